@@ -32,7 +32,7 @@ export type ClayWork =
       readonly readings: readonly Reading[];
       readonly question: unknown;
     }
-  | { readonly verb: 'hold'; readonly tests: HoldSubject['tests']; readonly question: unknown }
+  | { readonly verb: 'hold'; readonly from: HoldSubject; readonly question: unknown }
   | { readonly verb: 'bake'; readonly from: BakeSubject; readonly question: unknown }
   | ColourWork;
 
@@ -90,7 +90,7 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
     return { answer: plainJson((await asked(nearest.ask(subject, work.question), tools)).answer) };
   }
   if (work.verb === 'hold') {
-    const { answer } = await asked(hold.ask({ tests: work.tests }, work.question), tools);
+    const { answer } = await asked(hold.ask(work.from, work.question), tools);
     return { answer: plainJson(answer) };
   }
   if (work.verb === 'bake') {

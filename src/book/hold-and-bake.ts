@@ -1,3 +1,4 @@
+import { handlingNotes, sharesByLine } from '../domain/handling-notes.ts';
 import { ofKind } from '../domain/records/of-kind.ts';
 import type { BookKind, RecordOf } from '../domain/records/record.ts';
 import type { BakeSubject } from '../verbs/bake.ts';
@@ -6,11 +7,19 @@ import { packetHeatOf, runOfOven } from '../verbs/packet-heat.ts';
 import { allRecords } from './all-records.ts';
 import type { Book } from './book.ts';
 
-/** Every bend test of a book with the names of its lines. */
+/** Every bend test of a book with the names of its lines, and how its mixes handled. */
 export async function bendTestsOfBook(book: Book): Promise<HoldSubject> {
-  const names = new Map((await live(book, 'line')).map(({ id, body }) => [id, body.name]));
+  const lines = await live(book, 'line');
+  const names = new Map(lines.map(({ id, body }) => [id, body.name]));
   const tests = await live(book, 'bend-test');
+  const notes = await live(book, 'note');
+  const shares = sharesByLine({
+    blocks: await live(book, 'block'),
+    lines,
+    mixes: await live(book, 'mix'),
+  });
   return {
+    handling: handlingNotes(notes, shares),
     tests: tests.map(({ body }) => {
       const other = names.get(body.otherLineId ?? '');
       return {

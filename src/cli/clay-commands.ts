@@ -193,6 +193,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => twinsText(answer, question, screen),
   }),
   clayCommand(newLot, {
+    options: withBook(newLot.question),
     usage: 'new-lot CLAY --clay NAME --looks COLOUR',
     about:
       'Lists the mixes that change with a new lot of a clay, the worst first, each with the cut that gives its colour again with the least change. Bake a tile of the new lot first.',

@@ -48,7 +48,8 @@ export const STRENGTH_COMMANDS: readonly Command[] = [
       'Works out how far the part is stretched, and from your bend tests the chance that it holds and the least share of the strong line. Without a test there is no number.',
     json: `{"part", "strain", "withinLimit", "pair": {"strong", "other"}, "tests", "clash": {"chance", "counts"},
       "at": {"share", "chance", "low", "high", "sure", "held", "asHard", "mostFailing", "proven"}, "least",
-      "likely": {"low", "high"}, "next": [{"share", "strain", "how"}], "sentences", "prior", "cautions"}; low
+      "likely": {"low", "high"}, "next": [{"share", "strain", "how"}], "handling": [{"lines", "notes", "felt",
+      "helped": [{"what", "helped", "tried"}]}], "sentences", "prior", "cautions"}; low
       and high hold 95 %; sure is what nine in ten cases reach; held of asHard results at least as hard held,
       and mostFailing is the largest failing share that fits them; proven is holds, fails or unproven`,
     toText: holdText,

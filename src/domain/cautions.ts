@@ -6,10 +6,14 @@
 export const LABEL_FIRST =
   "The maker's label always comes first, before anything that Kneadwell says.";
 
+/** The part of the heat that people forget. */
+export const THERMOMETER =
+  'Put a thermometer in the oven at the height of the clay: oven dials are often wrong by 20 to 30 degrees.';
+
 const TEXTS = {
   heat: {
     title: 'Heat and fumes',
-    text: 'Polymer clay gives off harmful fumes when it gets too hot. Put a thermometer in the oven at the height of the clay: oven dials are often wrong by 20 to 30 degrees. Bake as hot and as long as the label says, never hotter. Air the room. If the clay smokes: turn the oven off, keep the door shut, open the windows, leave the room. An adult runs the oven.',
+    text: `Polymer clay gives off harmful fumes when it gets too hot. ${THERMOMETER} Bake as hot and as long as the label says, never hotter. Air the room. If the clay smokes: turn the oven off, keep the door shut, open the windows, leave the room. An adult runs the oven.`,
   },
   blades: {
     title: 'Blades',

@@ -9,37 +9,43 @@ import {
   RESULTS,
   THICK_MM,
 } from '../core/strength/bend-results.ts';
+import { type HandlingNote, handlingInWords, handlingOfPairs } from '../core/strength/handling.ts';
 import {
   readSpecimen,
   type Specimen,
   specimenInWords,
   thinnestMm,
 } from '../core/strength/specimen.ts';
-import {
-  ACTION_NAMES,
-  ACTIONS,
-  type Action,
-  actionsOf,
-  strainOf,
-} from '../core/strength/strain.ts';
-import {
-  leastShare,
-  type NextTest,
-  nextTests,
-  provenFor,
-} from '../core/strength/strength-advice.ts';
+import { ACTION_NAMES, actionsOf, strainOf } from '../core/strength/strain.ts';
+import { leastShare, nextTests, provenFor } from '../core/strength/strength-advice.ts';
 import {
   CLASH_SURE,
   holdingChance,
   type Load,
-  type StrengthBelief,
   strengthBelief,
 } from '../core/strength/strength-belief.ts';
-import { cautionsFor, LABEL_FIRST } from '../domain/cautions.ts';
+import { cautionsFor } from '../domain/cautions.ts';
 import { range } from '../domain/records/pieces.ts';
 import type { BodyOf } from '../domain/records/record.ts';
 import { bendAmount, specimenSchema } from '../domain/records/strength-bodies.ts';
+import {
+  actionInWords,
+  holdSentences,
+  type LinePair,
+  PRIOR_WORDS,
+  PROVEN,
+  percent,
+  readTest,
+  testInWords,
+} from './hold-words.ts';
 import { verb, words } from './verb.ts';
+
+/** One way to bend one specimen. */
+const testSchema = z.strictObject({
+  specimen: specimenSchema,
+  action: z.enum(ACTION_NAMES),
+  amount: bendAmount.exactOptional(),
+});
 
 const lineName = z.string().min(1).max(200);
 
@@ -69,6 +75,17 @@ export const holdQuestion = z.strictObject({
       help: 'how far: mm of a push or a stretch, mm of a rod it is bent around, or turns of a twist',
     }),
   ),
+  like: z
+    .union([z.string().min(1).max(200), testSchema])
+    .exactOptional()
+    .meta(
+      words({
+        option: 'like',
+        value: '"TEST"',
+        example: 'strip 1.5 x 10 x 60 mm, ends together',
+        help: 'a test that bends its specimen as hard as the part must take, in place of --push',
+      }),
+    ),
   strong: lineName.exactOptional().meta(
     words({
       option: 'strong',
@@ -108,16 +125,15 @@ export const holdQuestion = z.strictObject({
 });
 export type HoldQuestion = z.output<typeof holdQuestion>;
 
-/** Bend tests with the names of their lines. */
+/** Bend tests with the names of their lines, and how mixes handled. */
 export interface HoldSubject {
+  readonly handling: readonly HandlingNote[];
   readonly tests: readonly {
     readonly strong: string;
     readonly other?: string;
     readonly body: BodyOf<'bend-test'>;
   }[];
 }
-
-const PROVEN = ['holds', 'fails', 'unproven'] as const;
 
 const holdAnswer = z.object({
   /** The part and what it must take, in words. */
@@ -148,16 +164,21 @@ const holdAnswer = z.object({
   /** Where the least share likely is; above 1 where none is enough. */
   likely: z.object({ low: z.number(), high: z.number() }).exactOptional(),
   next: z.array(z.object({ share: z.number(), strain: z.number(), how: z.string() })),
+  /** How mixes of the two lines handled in near equal shares; of all pairs where no pair was tested. */
+  handling: z.array(
+    z.object({
+      lines: z.tuple([z.string(), z.string()]).readonly(),
+      notes: z.int(),
+      felt: z.object({ soft: z.int(), sticky: z.int(), crumbly: z.int() }),
+      helped: z.array(z.object({ what: z.string(), helped: z.int(), tried: z.int() })).readonly(),
+    }),
+  ),
   sentences: z.array(z.string()),
   /** What was believed before any test. */
   prior: z.string(),
   cautions: z.array(z.object({ title: z.string(), text: z.string() })),
 });
 export type HoldAnswer = z.output<typeof holdAnswer>;
-
-/** Said with every chance. */
-const PRIOR_WORDS =
-  'Before any test, Kneadwell believes little: the weak line may tolerate a stretch of 0.3 to 30 %, more of the strong line is no weaker, and bakes differ. These numbers are our own, from no source. A bend test is no promise of safety: cold, age and repeated bending weaken a part.';
 
 /**
  * Whether a part holds what it must take, and the least share of the strong line for that, from bend tests.
@@ -178,30 +199,22 @@ function held(subject: HoldSubject, question: HoldQuestion): HoldAnswer {
   const { wanted, translucent, powder } = question;
   const specimen: Specimen =
     typeof question.shape === 'string' ? readSpecimen(question.shape) : question.shape;
-  const action =
-    question.action ??
-    actionsOf(specimen.form).find((one) => one === 'pushed') ??
-    actionsOf(specimen.form)[0] ??
-    'pushed';
-  const { strain, withinLimit, rankOnly } = strainOf(specimen, action, question.push);
-  if (rankOnly) {
-    throw new AppError({
-      code: 'invalid-input',
-      kind: 'bad-input',
-      detail: 'A pinch has no measure, so nothing can be worked out from it.',
-      hint: 'Say how far the part is pushed, for example --push 3.',
-    });
-  }
+  const { strain, withinLimit, must } = bendOf(specimen, question);
   const bulk: PartBulk = thinnestMm(specimen) > THICK_MM ? 'thick' : 'thin';
   const load: Load = { strain, bulk, translucent, powder };
-  const part = `${specimenInWords(specimen)}, ${actionInWords(action, question.push)}`;
+  const part = `${specimenInWords(specimen)}, ${must}`;
   const pair = pairOf(subject, question);
   const rows = pair === undefined ? [] : rowsOf(subject, pair);
+  const handling = handlingOfPairs(subject.handling).filter(
+    ({ lines }) => pair === undefined || isPair(lines, pair),
+  );
+  const handles = handling.map(handlingInWords);
   const known = {
     part,
     strain,
     withinLimit,
     tests: rows.length,
+    handling: [...handling],
     prior: PRIOR_WORDS,
     cautions: [...cautionsFor('strength')],
   };
@@ -211,7 +224,7 @@ function held(subject: HoldSubject, question: HoldQuestion): HoldAnswer {
       ...known,
       clash: { chance: 0, counts: false },
       next: [],
-      sentences: ['There is no bend test yet, so nobody can say.', how],
+      sentences: ['There is no bend test yet, so nobody can say.', how, ...handles],
     };
   }
   const belief = strengthBelief(rows);
@@ -242,8 +255,7 @@ function held(subject: HoldSubject, question: HoldQuestion): HoldAnswer {
     ...(least === undefined ? {} : { least }),
     likely: { low, high },
     next: proven === 'holds' ? [] : next,
-    sentences: sentencesOf({
-      belief,
+    sentences: holdSentences({
       found,
       proven,
       share,
@@ -254,18 +266,44 @@ function held(subject: HoldSubject, question: HoldQuestion): HoldAnswer {
       counts,
       withinLimit,
       next,
+      handles,
     }),
   };
 }
 
-interface Pair {
-  readonly strong: string;
-  readonly other: string;
+/** What the part must take: its own push or bend, or that of a test. Refuses: a pinch -> invalid-input */
+function bendOf(specimen: Specimen, { action, push, like }: HoldQuestion) {
+  if (like !== undefined) {
+    const test = typeof like === 'string' ? readTest(like) : like;
+    const found = strainOf(test.specimen, test.action, test.amount);
+    if (found.rankOnly) throw noMeasure();
+    const how = `${specimenInWords(test.specimen)}, ${actionInWords(test.action, test.amount)}`;
+    return { ...found, must: `bent as hard as ${how}` };
+  }
+  const can = actionsOf(specimen.form);
+  const done = action ?? can.find((one) => one === 'pushed') ?? can[0] ?? 'pushed';
+  const found = strainOf(specimen, done, push);
+  if (found.rankOnly) throw noMeasure();
+  return { ...found, must: actionInWords(done, push) };
+}
+
+function noMeasure(): AppError {
+  return new AppError({
+    code: 'invalid-input',
+    kind: 'bad-input',
+    detail: 'A pinch has no measure, so nothing can be worked out from it.',
+    hint: 'Say how far the part is pushed, for example --push 3.',
+  });
+}
+
+function isPair(lines: readonly string[], { strong, other }: LinePair): boolean {
+  const keys = lines.map(clayKey);
+  return keys.includes(clayKey(strong)) && keys.includes(clayKey(other));
 }
 
 /** The pair asked for, else the one with most results. Refuses: a line without tests -> no-bend-tests */
-function pairOf({ tests }: HoldSubject, { strong, other }: HoldQuestion): Pair | undefined {
-  const counts = new Map<string, Pair & { results: number }>();
+function pairOf({ tests }: HoldSubject, { strong, other }: HoldQuestion): LinePair | undefined {
+  const counts = new Map<string, LinePair & { results: number }>();
   for (const test of tests) {
     if (test.other === undefined || test.body.result === undefined) continue;
     const key = `${clayKey(test.strong)}\n${clayKey(test.other)}`;
@@ -301,7 +339,7 @@ function pairOf({ tests }: HoldSubject, { strong, other }: HoldQuestion): Pair |
 }
 
 /** Results of a pair, and those of its two lines alone. */
-function rowsOf({ tests }: HoldSubject, pair: Pair): readonly BendResultRow[] {
+function rowsOf({ tests }: HoldSubject, pair: LinePair): readonly BendResultRow[] {
   const [strong, other] = [clayKey(pair.strong), clayKey(pair.other)];
   return tests.flatMap(({ strong: s, other: o, body }) => {
     if (body.result === undefined) return [];
@@ -321,85 +359,4 @@ function rowsOf({ tests }: HoldSubject, pair: Pair): readonly BendResultRow[] {
       },
     ];
   });
-}
-
-interface Said {
-  readonly belief: StrengthBelief;
-  readonly found: ReturnType<typeof holdingChance>;
-  readonly proven: (typeof PROVEN)[number];
-  readonly share: number;
-  readonly least: number | undefined;
-  readonly high: number;
-  readonly wanted: number;
-  readonly pair: Pair;
-  readonly counts: boolean;
-  readonly withinLimit: boolean;
-  readonly next: readonly { readonly how: string }[];
-}
-
-function sentencesOf(said: Said): string[] {
-  const { found, proven, share, least, high, wanted, pair, counts, withinLimit, next } = said;
-  const { held: k, tests: n, mostFailing } = found.asHard;
-  const blend = `${percent(share)} % ${pair.strong}`;
-  const chance = tensInWords(found.chance);
-  const verdict = {
-    holds: `${blend} holds, ${chance}.`,
-    fails: `${blend} does not hold well enough: ${chance}.`,
-    unproven: `${blend} is unproven: perhaps ${chance}, anything from ${Math.round(10 * found.low)} to ${Math.round(10 * found.high)} in 10.`,
-  }[proven];
-  const bound =
-    n === 0
-      ? 'No result is as hard on the clay as this, with no more of the strong line.'
-      : `${k} of ${n} results at least as hard held; alone they still allow ${Math.ceil(100 * mostFailing)} % failures.`;
-  const enough = `Least share for ${Math.round(10 * wanted)} in 10`;
-  const advice =
-    least === undefined
-      ? `${enough}: not proven for any share yet.`
-      : `${enough}: ${percent(least)} % ${pair.strong}, nine in ten sure.`;
-  return [
-    verdict,
-    bound,
-    advice,
-    ...(least !== undefined && proven === 'holds'
-      ? []
-      : [
-          `How far the tests have come: the least share may still be up to ${high > 1 ? 'more than 100' : percent(high)} %.`,
-        ]),
-    ...(proven === 'holds'
-      ? []
-      : [`Make these two next: ${next.map(({ how }) => how).join('; ')}.`]),
-    ...(counts
-      ? [
-          `These two lines do not get on: blends of ${pair.strong} and ${pair.other} are weaker than either alone.`,
-        ]
-      : []),
-    ...(withinLimit
-      ? []
-      : ['This bend is beyond what the formula measures, so take its number as a rank.']),
-    'A new bake may come out differently: name the bake of every test.',
-    LABEL_FIRST,
-  ];
-}
-
-function testInWords({ share, strain }: NextTest, load: Load, pair: Pair): string {
-  const times = strain / load.strain;
-  const often = Math.abs(times - 1) < 0.01 ? '' : `${times.toFixed(1)} times `;
-  const far = `${often}as hard as this part must take`;
-  return `${percent(share)} % ${pair.strong}, bent ${far} (a stretch of ${percent(strain)} %), in a bake of its own`;
-}
-
-/** Close to sure is not sure: ten in ten is said only of a chance that rounds to 1.00. */
-function tensInWords(chance: number): string {
-  return chance >= 0.95 && chance < 0.995
-    ? 'more than 9 in 10'
-    : `${Math.round(10 * chance)} in 10`;
-}
-
-function actionInWords(action: Action, amount: number | undefined): string {
-  const needs: { readonly unit?: string } = ACTIONS[action];
-  return needs.unit === undefined ? action : `${action} ${amount} ${needs.unit}`;
-}
-
-function percent(share: number): string {
-  return String(Number((100 * share).toPrecision(2)));
 }

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LABEL_FIRST } from '../../src/domain/cautions.ts';
+import { done, type Running, running } from '../server/running.ts';
 import { callHere } from './program.ts';
 
 const place = mkdtempSync(join(tmpdir(), 'kneadwell hold '));
@@ -88,6 +89,43 @@ describe('a book of bend tests', () => {
     expect(share.sentences.join(' ')).toContain('Make these two next');
   });
 
+  it('takes what a test bends as what the part must take', async () => {
+    const LIKE = ['hold', '--shape', 'petal 1.2 x 10 x 20 mm', '--like'];
+    const ends = await answerOf(...LIKE, 'strip 1.5 x 10 x 60 mm, ends together');
+    expect(ends.strain).toBeCloseTo(0.1055, 3);
+    expect(ends.part).toBe(
+      'petal 1.2 x 10 x 20 mm, bent as hard as strip 1.5 x 10 x 60 mm, ends together',
+    );
+    const rod = await answerOf(...LIKE, 'strip 1.5 x 10 x 60 mm, around a rod 6 mm');
+    expect(rod.strain).toBeCloseTo(0.2, 12);
+    const { err } = await kneadwell(...LIKE, 'a gentle bend', ...onBook);
+    expect(err).toContain('is not a test');
+  });
+
+  it('says how near equal shares of the two lines handled, and what helped', async () => {
+    await add('block', 'name=Kelp', 'line=Saltmarsh');
+    await add('block', 'name=Dulse', 'line=Brindle');
+    for (const written of ['R1 Reef: 2 Kelp + 2 Dulse', 'S1 Shore: 5 Kelp + 1 Dulse']) {
+      const { code, err } = await kneadwell('add', written, '--folder', folder);
+      expect([code, err]).toEqual([0, '']);
+    }
+    const rested = (helped: boolean) => `done=[{"what":"rested","minutes":600,"helped":${helped}}]`;
+    await add('note', 'of=R1', 'feels=sticky', rested(true));
+    await add('note', 'of=R1', 'feels=sticky, soft', rested(false));
+    await add('note', 'of=S1', 'feels=crumbly');
+    const answer = await answerOf(...PETAL);
+    expect(answer.handling).toEqual([
+      {
+        lines: ['Brindle', 'Saltmarsh'],
+        notes: 2,
+        felt: { soft: 1, sticky: 2, crumbly: 0 },
+        helped: [{ what: 'rested', helped: 1, tried: 2 }],
+      },
+    ]);
+    const { out } = await kneadwell(...PETAL, ...onBook);
+    expect(out).toContain('sticky in 2 of 2 notes. Rested: helped 1 of 2 times.');
+  });
+
   it('refuses slips in plain words', async () => {
     const said = async (...args: string[]) => (await kneadwell('hold', ...args, ...onBook)).err;
     expect(await said('--shape', 'horn 3 x 60', '--push', '3')).toContain(
@@ -163,5 +201,101 @@ describe('a plan of a bake', () => {
     expect(await said('--lines', 'Saltmarsh', '--thickest', '8', '--oven', 'Big')).toContain(
       'Ovens in the book: Small oven',
     );
+  });
+});
+
+/** What is typed by slips, with words of the answer. */
+const BAD_HOLD: readonly (readonly [shape: string, push: string, says: string])[] = [
+  ['petal -1.2 x 10 x 20 mm', '3', 'not a shape with sizes'],
+  ['petal 0 x 10 x 20 mm', '3', 'thickness of a petal cannot be 0'],
+  ['petal 1.2 x 10 x 0 mm', '3', 'length of a petal cannot be 0'],
+  ['petal thin x wide x long', '3', 'not a shape with sizes'],
+  ['petal 1.2 x 10 x 1e9', '3', 'cannot be 1000000000'],
+  ['tip 1 x 2 x 10 mm', '3', 'thicker than its root'],
+  ['coil 3 x 4 x 5', '3', 'too narrow for its clay'],
+  ['rod 3 x 60', '0', '--push'],
+  ['rod 3 x 60', '-3', '--push'],
+  ['rod 3 x 60', 'far', '--push'],
+  ['', '3', '--shape'],
+];
+const BAD_BAKE: readonly (readonly [option: string, value: string, says: string])[] = [
+  ['thickest', '0', '--thickest'],
+  ['thickest', '-8', '--thickest'],
+  ['thickest', 'thick', '--thickest'],
+  ['thickest', '1e9', '--thickest'],
+  ['parts', 'sheet 0', 'cannot be planned'],
+  ['parts', 'ball 20 over foil 30', 'does not fit'],
+  ['parts', 'sheet -6', 'not a part with its size'],
+  ['dial', 'hot', '--dial'],
+];
+
+describe('bad input, at the command line', () => {
+  it.each(BAD_HOLD)('hold refuses "%s" pushed by "%s"', async (shape, push, says) => {
+    const { code, out, err } = await kneadwell('hold', '--shape', shape, '--push', push, ...onBook);
+    expect(err).toContain(says);
+    expect([code, out]).toEqual([2, '']);
+  });
+
+  it.each(BAD_BAKE)('bake refuses --%s "%s"', async (option, value, says) => {
+    const thickest = option === 'dial' ? ['--thickest', '8'] : [];
+    const call = ['bake', '--lines', 'Saltmarsh', ...thickest, `--${option}`, value, ...onBook];
+    const { code, out, err } = await kneadwell(...call);
+    expect(err).toContain(says);
+    expect([code, out]).toEqual([2, '']);
+  });
+});
+
+describe('bad input, over HTTP', () => {
+  let run: Running;
+  beforeAll(async () => {
+    run = await running();
+    const body = { name: 'Saltmarsh', bakeLowC: 120, bakeHighC: 135, status: 'current' } as const;
+    await run.client.call('makeRecord', { body: { kind: 'line', body } });
+  });
+  afterAll(() => run?.end());
+
+  const petal = { form: 'petal', thicknessMm: 1.2, widthMm: 10, lengthMm: 20 };
+  it.each([
+    { do: 'hold', shape: { ...petal, thicknessMm: 0 }, push: 3 },
+    { do: 'hold', shape: { ...petal, lengthMm: -20 }, push: 3 },
+    { do: 'hold', shape: { ...petal, widthMm: 'wide' }, push: 3 },
+    { do: 'hold', shape: { ...petal, form: 'horn' }, push: 3 },
+    { do: 'hold', shape: petal, push: -3 },
+    { do: 'hold', shape: petal, push: 'far' },
+    { do: 'hold', shape: petal, push: 3, share: 1.5 },
+    { do: 'hold', shape: petal, push: 3, wanted: 2 },
+    { do: 'bake', lines: ['Saltmarsh'], thickest: 0 },
+    { do: 'bake', lines: ['Saltmarsh'], thickest: -8 },
+    { do: 'bake', lines: ['Saltmarsh'], thickest: 'thick' },
+    { do: 'bake', lines: 'Saltmarsh', thickest: 8 },
+    { do: 'bake', lines: ['Saltmarsh'], thickest: 8, on: 'fire' },
+  ])('a call that no schema allows is refused: %j', async (call) => {
+    await expect(done(run.client, call)).rejects.toMatchObject({
+      kind: 'bad-input',
+      detail: expect.stringContaining('does not fit'),
+    });
+  });
+
+  it.each([
+    [{ do: 'hold', shape: 'petal 0 x 10 x 20 mm', push: 3 }, 'cannot be 0'],
+    [{ do: 'hold', shape: 'petal thin', push: 3 }, 'not a shape with sizes'],
+    [{ do: 'hold', shape: petal }, 'How far is missing'],
+    [{ do: 'hold', shape: petal, action: 'stretched', push: 3 }, 'cannot be'],
+    [{ do: 'hold', shape: petal, like: 'gently' }, 'not a test'],
+    [{ do: 'bake', lines: ['Nobody'], thickest: 8 }, 'no line called Nobody'],
+    [{ do: 'bake', lines: ['Saltmarsh'] }, 'No part is given'],
+    [{ do: 'bake', lines: ['Saltmarsh'], parts: ['egg 3'] }, 'not a part with its size'],
+  ] as const)('a job that makes no sense says why: %j', async (call, says) => {
+    const job = await done(run.client, call);
+    expect(job.state).toBe('failed');
+    expect(JSON.stringify(job)).toContain(says);
+  });
+
+  it('answers both when they make sense, with the safety text', async () => {
+    const holding = await done(run.client, { do: 'hold', shape: petal, push: 3 });
+    expect(JSON.stringify(holding)).toContain('no bend test yet');
+    const baking = await done(run.client, { do: 'bake', lines: ['Saltmarsh'], thickest: 8 });
+    expect(JSON.stringify(baking)).toContain(LABEL_FIRST);
+    expect(run.troubles).toEqual([]);
   });
 });

@@ -89,8 +89,7 @@ export function clayJobs(
     figure: (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
     async hold({ do: verb, ...question }, tools) {
-      const { tests } = await bendTestsOfBook(book);
-      return (await elsewhere({ verb, tests, question }, tools)).answer;
+      return (await elsewhere({ verb, from: await bendTestsOfBook(book), question }, tools)).answer;
     },
     async bake({ do: verb, ...question }, tools) {
       return (await elsewhere({ verb, from: await bakingOfBook(book), question }, tools)).answer;

@@ -10,10 +10,10 @@ import {
 import { AT, KNOTS, placeOfShare, TERMS, toleranceAt } from './strength-terms.ts';
 
 /**
- * How sure an advised share is: nine cases in ten reach the chance wanted. Measured a little stricter, since
+ * How sure an advised share is: nine cases in ten reach the chance wanted. Asked a little stricter, since
  * bakes may differ more than a few tests show.
  */
-const SURE = 0.07;
+const SURE = 0.05;
 /** Shares are advised in steps that can be counted in parts, 1/20. */
 const STEPS = 20;
 

@@ -22,7 +22,7 @@ export const STRENGTH_PRIOR = {
   powder: [2, 3],
   softness: [Math.log(0.2), 0.4],
   gap: [Math.log(0.35), 0.5],
-  batch: [Math.log(0.25), 0.7],
+  batch: [Math.log(0.35), 0.6],
   pinch: [0, 0.7],
   dip: [Math.log(0.8), 0.4],
   dipAt: [0, 0.8],

@@ -134,6 +134,7 @@ export const noteBody = z
           .strictObject({
             what: z.enum(['rested', 'chilled', 'leached', 'warmed', 'softened', 'conditioned']),
             minutes: minutes.exactOptional(),
+            helped: z.boolean().exactOptional(),
           })
           .readonly(),
       )

@@ -25,8 +25,10 @@ import { ItsTiles } from './mix/its-tiles.tsx';
 import { useMixStages } from './mix/mix-stages.ts';
 import { mixVerdict } from './mix/mix-verdict.ts';
 import { SameColour } from './mix/same-colour.tsx';
+import { Stronger } from './mix/stronger.tsx';
 import { MixPieces, useUnpredicted } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
+import { Handling } from './stock/handling.tsx';
 
 /** One mix: every colour it had or was to have, its recipe, its tiles, and what is close to it. */
 export function MixPage() {
@@ -125,6 +127,9 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               </Link>
             )}
           </div>
+          {stages.wanted === undefined && best === undefined ? null : (
+            <Stronger mix={mix} lab={stages.wanted ?? best!} title={title} />
+          )}
           <ul className="mix-ways">
             <li>
               <Link to="/mend" search={{ mix: mix.id }}>
@@ -172,6 +177,9 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               <ClosestInBook mix={mix} lab={best} />
             </Part>
           )}
+          <Part title="Handling">
+            <Handling of={{ kind: 'mix', id: mix.id, name: title }} />
+          </Part>
           <Part title="Its life">
             <ItsLife mix={mix} samples={samples} />
           </Part>

@@ -5,6 +5,7 @@ import { useDemo } from '../book/demo.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
+import { Cautions } from '../parts/cautions.tsx';
 import { DemoClearing, DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { AddBlocks } from './add-blocks.tsx';
@@ -125,10 +126,7 @@ export function Start() {
         <WhatRunsLow />
       </div>
       <DemoClearing demo={demo} />
-      <p className="soft small">
-        Clay is baked in a hot oven: an adult runs it and airs the room. The maker's label decides
-        how hot and how long. Never use tools that touched clay for food again.
-      </p>
+      <Cautions topic="heat" />
     </div>
   );
 }

@@ -1,4 +1,5 @@
 import { useQueries } from '@tanstack/react-query';
+import { LABEL_FIRST, THERMOMETER } from '../../../domain/cautions.ts';
 import type { MixParts } from '../../../domain/mix-graph-of-book.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
@@ -30,8 +31,7 @@ export function BakeNotes({ mix }: { readonly mix: MixParts }) {
       </ul>
       {inIt.length < 2 ? null : <p>{togetherInWords(inIt, units)}</p>}
       <p>
-        These are your notes from the packages. The maker's label decides how hot and how long.
-        Check the heat with a thermometer next to the clay, not by the dial.
+        These are your notes from the packages. {LABEL_FIRST} {THERMOMETER}
       </p>
       <Cautions topic="heat" />
     </>
@@ -78,8 +78,15 @@ export function HandlingNotes({
 }
 
 function noteInWords({ feels, done, text }: RecordOf<'note'>['body']): string {
-  const did = done.map(({ what, minutes }) =>
-    minutes === undefined ? what : `${what} ${minutes} min`,
-  );
+  const did = done.map(({ what, minutes, helped }) => {
+    const long =
+      minutes === undefined
+        ? ''
+        : minutes < 120
+          ? ` ${minutes} min`
+          : ` ${Number((minutes / 60).toFixed(1))} hours`;
+    const how = helped === undefined ? '' : helped ? ' (helped)' : ' (did not help)';
+    return `${what}${long}${how}`;
+  });
   return [feels.join(', '), did.join(', '), text ?? ''].filter((part) => part !== '').join('; ');
 }

@@ -95,7 +95,10 @@ export function BlockDialog({
           <CountForm block={block} />
           <TouchedMixes blockId={block.id} name={name} />
           <Purchases block={block} />
-          <Handling block={block} />
+          <section className="stack" aria-label="Handling">
+            <h3>Handling</h3>
+            <Handling of={{ kind: 'block', id: block.id, name: block.body.name }} />
+          </section>
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="actions">
             <Button onPress={() => setEditing(true)}>Edit</Button>

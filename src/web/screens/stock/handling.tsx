@@ -1,8 +1,9 @@
 import { useState } from 'react';
 import { make } from '../../../domain/changes/steps.ts';
-import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
+import type { BodyOf } from '../../../domain/records/record.ts';
 import { sendChange } from '../../book/change.ts';
 import { Button } from '../../parts/button.tsx';
+import { Choice } from '../../parts/choice.tsx';
 import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
@@ -19,50 +20,76 @@ const DONE: readonly Body['done'][number]['what'][] = [
   'conditioned',
 ];
 
+/** What is handled: a block, or a mix of several. */
+interface Handled {
+  readonly kind: 'block' | 'mix';
+  readonly id: string;
+  readonly name: string;
+}
+
 /** How a clay handles, as the user noted, and the form for a new note. */
-export function Handling({ block }: { readonly block: RecordOf<'block'> }) {
+export function Handling({ of }: { readonly of: Handled }) {
   const [adding, setAdding] = useState(false);
   return (
-    <section className="stack" aria-label="Handling">
-      <h3>Handling</h3>
-      <HandlingNotes of={[{ id: block.id, name: block.body.name }]} />
+    <>
+      <HandlingNotes of={[of]} />
       {adding ? (
-        <AddNote block={block} onDone={() => setAdding(false)} />
+        <AddNote of={of} onDone={() => setAdding(false)} />
       ) : (
         <div className="actions">
           <Button onPress={() => setAdding(true)}>Add a note</Button>
         </div>
       )}
-    </section>
+    </>
   );
 }
 
-function AddNote({
-  block,
-  onDone,
-}: {
-  readonly block: RecordOf<'block'>;
-  readonly onDone: () => void;
-}) {
+const HELPED = [
+  ['unknown', 'Not known yet'],
+  ['yes', 'It helped'],
+  ['no', 'It did not'],
+] as const;
+
+function AddNote({ of, onDone }: { readonly of: Handled; readonly onDone: () => void }) {
   const [feels, setFeels] = useState<Body['feels']>([]);
   const [done, setDone] = useState<readonly Body['done'][number]['what'][]>([]);
+  const [hours, setHours] = useState('');
+  const [helped, setHelped] = useState<(typeof HELPED)[number][0]>('unknown');
   const [text, setText] = useState('');
   const keep = async () => {
     if (feels.length + done.length === 0 && text.trim() === '') return 'Say how it handled.';
+    const long = Number(hours.trim().replace(',', '.'));
+    if (hours.trim() !== '' && !(long >= 0 && long <= 160)) return 'Type the hours of rest.';
     const body: Body = {
-      of: { kind: 'block', id: block.id },
+      of: { kind: of.kind, id: of.id },
       on: new Date().toISOString().slice(0, 10),
       feels,
-      done: done.map((what) => ({ what })),
+      done: done.map((what) => ({
+        what,
+        ...(what === 'rested' && hours.trim() !== '' ? { minutes: Math.round(60 * long) } : {}),
+        ...(helped === 'unknown' ? {} : { helped: helped === 'yes' }),
+      })),
       ...(text.trim() === '' ? {} : { text: text.trim() }),
     };
-    await sendChange(`Added a note on ${block.body.name}`, [make('note', body)]);
+    await sendChange(`Added a note on ${of.name}`, [make('note', body)]);
     return undefined;
   };
   return (
     <SaveForm keep={keep} onDone={onDone} keepWords="Save note">
       <Ticks label="It felt" all={FEELS} chosen={feels} onChange={setFeels} />
       <Ticks label="You" all={DONE} chosen={done} onChange={setDone} />
+      {done.includes('rested') ? (
+        <Field label="Hours of rest" value={hours} onChange={setHours} inputMode="decimal" />
+      ) : null}
+      {done.length === 0 ? null : (
+        <Choice
+          label="Did it help?"
+          isLabelled
+          value={helped}
+          onChange={setHelped}
+          options={HELPED}
+        />
+      )}
       <Field label="Note" value={text} onChange={setText} rows={2} />
     </SaveForm>
   );

@@ -1,3 +1,4 @@
+import { LABEL_FIRST, THERMOMETER } from '../../../domain/cautions.ts';
 import { bakingOfLine } from '../../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { tempInWords, useUnits } from '../../book/units.ts';
@@ -16,8 +17,7 @@ export function LinePackage({ line }: { line: RecordOf<'line'> }) {
   ];
   return (
     <p className="soft small">
-      Package: {said.filter((part) => part !== undefined).join(', ')}. The label on your package
-      decides. Oven dials are often wrong: trust a thermometer next to the clay.
+      Package: {said.filter((part) => part !== undefined).join(', ')}. {LABEL_FIRST} {THERMOMETER}
     </p>
   );
 }

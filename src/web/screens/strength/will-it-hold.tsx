@@ -2,19 +2,23 @@ import { useNavigate } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { LABEL_FIRST } from '../../../domain/cautions.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import type { HoldSubject } from '../../../verbs/hold.ts';
 import { useLocalStorage } from '../../book/local-storage-state.ts';
 import { FIRST_REQUEST, isFindRequest } from '../../find/find-request.ts';
 import { Button } from '../../parts/button.tsx';
 import { Counter } from '../../parts/counter.tsx';
-import { Field, Part } from '../../parts/field.tsx';
+import { Field, Part, Pick } from '../../parts/field.tsx';
 import { TenPetals } from './bent.tsx';
+import { useHoldSubject } from './hold-subject.ts';
+import { FIRST_PART, isPartAsked, numberIn } from './part-asked.ts';
+import { questionOfPart, waysBent } from './part-question.ts';
 import { useStrength } from './use-strength.ts';
 
 /** Chances that can be asked for, of 10. */
 const WANTED = [8, 9] as const;
 
-/** Will this part hold? The shape, how far it is pushed, and what the tests say. */
+const PUSHED = 'pushed';
+
+/** Will this part hold? The shape, what it must take, and what the tests say. */
 export function WillItHold({
   tests,
   lines,
@@ -26,37 +30,22 @@ export function WillItHold({
   readonly strong: string | undefined;
   readonly other: string | undefined;
 }) {
-  const [shape, setShape] = useState('petal 1.2 x 10 x 20 mm');
-  const [push, setPush] = useState('3');
+  const [part, setPart] = useLocalStorage('part that must hold', FIRST_PART, isPartAsked);
   const [share, setShare] = useState('');
-  const [wanted, setWanted] = useState<number>(9);
-  const subject = useMemo<HoldSubject>(
-    () => ({
-      tests: tests.map(({ body }) => {
-        const second = lines.get(body.otherLineId ?? '')?.body.name;
-        return {
-          strong: lines.get(body.strongLineId)?.body.name ?? body.strongLineId,
-          ...(second === undefined ? {} : { other: second }),
-          body,
-        };
-      }),
-    }),
-    [tests, lines],
-  );
-  const far = numberIn(push);
+  const { subject } = useHoldSubject();
+  const bends = waysBent(tests);
+  const like = bends.find(({ id }) => id === part.like);
   const percent = numberIn(share);
   const results = tests.filter(({ body }) => body.result !== undefined).length;
   const ask = useMemo(() => {
     const question = {
-      shape,
-      wanted: wanted / 10,
-      ...(far === undefined ? {} : { push: far }),
+      ...questionOfPart(part, tests),
       ...(percent === undefined ? {} : { share: percent / 100 }),
       // Two lines are named only once a test speaks of them.
       ...(results === 0 || strong === undefined || other === undefined ? {} : { strong, other }),
     };
-    return shape.trim() === '' ? undefined : ({ verb: 'hold', subject, question } as const);
-  }, [shape, far, percent, wanted, subject, strong, other, results]);
+    return part.shape.trim() === '' ? undefined : ({ verb: 'hold', subject, question } as const);
+  }, [part, percent, subject, tests, strong, other, results]);
   const { answer, fault } = useStrength(ask);
   // The label stands with the cautions below.
   const [first, ...others] = (answer?.sentences ?? []).filter((one) => one !== LABEL_FIRST);
@@ -65,11 +54,32 @@ export function WillItHold({
       <div className="hold-ask">
         <Field
           label="Part"
-          value={shape}
-          onChange={setShape}
+          value={part.shape}
+          onChange={(shape) => setPart({ ...part, shape })}
           help="rod, strip, petal, pointed petal, coil or tip, with its sizes"
         />
-        <Field label="Push at its end, mm" value={push} onChange={setPush} inputMode="decimal" />
+        {bends.length === 0 ? null : (
+          <Pick
+            label="What it must take"
+            value={like?.id ?? PUSHED}
+            onChange={(id) => {
+              const { like: _, ...rest } = part;
+              setPart(id === PUSHED ? rest : { ...rest, like: id });
+            }}
+            options={[
+              [PUSHED, 'a push at its end'] as const,
+              ...bends.map(({ id, words }) => [id, `like the test: ${words}`] as const),
+            ]}
+          />
+        )}
+        {like === undefined ? (
+          <Field
+            label="Push at its end, mm"
+            value={part.push}
+            onChange={(push) => setPart({ ...part, push })}
+            inputMode="decimal"
+          />
+        ) : null}
         <Field
           label={`Share of ${strong ?? 'the strong line'}, %`}
           value={share}
@@ -77,7 +87,12 @@ export function WillItHold({
           inputMode="decimal"
           help="Leave empty for the least share that is enough"
         />
-        <Counter label="Must hold, of 10" value={wanted} choices={WANTED} onChange={setWanted} />
+        <Counter
+          label="Must hold, of 10"
+          value={part.wanted}
+          choices={WANTED}
+          onChange={(wanted) => setPart({ ...part, wanted })}
+        />
       </div>
       {fault === undefined ? null : <p className="warning">{fault}</p>}
       {answer === undefined || fault !== undefined ? null : (
@@ -135,9 +150,4 @@ function RuleInFind({
       </Button>
     </div>
   );
-}
-
-function numberIn(text: string): number | undefined {
-  const value = Number(text.trim().replace(',', '.'));
-  return text.trim() === '' || !Number.isFinite(value) ? undefined : value;
 }
