@@ -10,6 +10,7 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { BendGrid } from './strength/bend-grid.tsx';
+import { CutList } from './strength/cut-list.tsx';
 import { PlanSet } from './strength/plan-set.tsx';
 import { WillItHold } from './strength/will-it-hold.tsx';
 
@@ -45,7 +46,8 @@ export function BendTests() {
   const names = [...sets.keys()];
   const name = shown !== undefined && sets.has(shown) ? shown : names.at(-1);
   const set = name === undefined ? undefined : sets.get(name);
-  const body = set?.[0]?.body;
+  const [first, ...more] = set ?? [];
+  const body = first?.body;
   const lineName = (id: string | undefined) => lines.byId.get(id ?? '')?.body.name;
   const strong = lineName(body?.strongLineId);
   const other = lineName(body?.otherLineId);
@@ -81,7 +83,12 @@ export function BendTests() {
           Bake strips of two lines mixed, bend them, and press how each came out.
         </p>
       ) : (
-        <BendGrid tests={set} strong={strong ?? ''} />
+        <>
+          <BendGrid tests={set} strong={strong ?? ''} />
+          {first === undefined ? null : (
+            <CutList tests={[first, ...more]} strong={strong ?? ''} other={other ?? ''} />
+          )}
+        </>
       )}
       <WillItHold tests={tests.records} lines={lines.byId} strong={strong} other={other} />
       <Cautions topic="strength" />
