@@ -59,6 +59,13 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByRole('button', { name: '0 %, strip 3: to do', exact: true }).waitFor();
       expect(await tests()).toHaveLength(15);
 
+      const cut = page.getByRole('region', { name: 'What to cut' });
+      await cut.getByText('Cut 15 strips, strip 1.5 x 10 x 60 mm').waitFor();
+      await cut.getByText('3 of 12 % Saltmarsh: 1 part Saltmarsh and 7 parts Brindle').waitFor();
+      await page.getByText('Came back straight, age and room').tap();
+      await page.getByRole('radio', { name: 'Yes', exact: true }).tap();
+      await page.getByLabel('Hours since the bake').fill('24');
+
       const taps = [
         ...['No mark', 'No mark', 'No mark'],
         ...['No mark', 'Fades', 'No mark'],
@@ -75,6 +82,9 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const saved = await tests();
       expect(saved.filter(({ body }) => body.result !== undefined)).toHaveLength(taps.length);
       expect(saved.filter(({ body }) => body.bakeName === 'Monday')).toHaveLength(15);
+      const seen = saved.filter(({ body }) => body.cameBackStraight && body.ageHours === 24);
+      expect(seen).toHaveLength(taps.length);
+      await page.getByRole('button', { name: '100 %, strip 1: no mark, straight' }).waitFor();
 
       const holding = page.getByRole('region', { name: 'Will this part hold?' });
       await holding.getByText('results at least as hard held').waitFor();
@@ -85,8 +95,63 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await holding.getByText('How far is missing').waitFor();
       await holding.getByLabel('Push at its end, mm').fill('6');
       await holding.getByText('results at least as hard held').waitFor();
+      await holding.getByLabel('What it must take').selectOption({ index: 1 });
+      await holding.getByText('results at least as hard held').waitFor();
+      await holding
+        .getByText('bent as hard as strip 1.5 x 10 x 60 mm')
+        .waitFor({ state: 'attached' });
       expect(await page.getByText(LABEL_FIRST).count()).toBeGreaterThan(0);
       expect(await page.getByText('safe as a toy').count()).toBeGreaterThan(0);
+    });
+
+    it('says what helped a sticky mix, and goes from a mix to the same colour, stronger', async () => {
+      const made = async (kind: string, body: object) =>
+        (await here.client.call('makeRecord', { body: { kind, body } as never })).body.id;
+      const lines = ofKind(
+        (await here.client.call('listRecords', { query: { kind: 'line', limit: 10 } })).body
+          .records,
+        'line',
+      );
+      const lineOf = (name: string) => lines.find(({ body }) => body.name === name)?.id;
+      const kelp = await made('block', {
+        name: 'Kelp',
+        lineId: lineOf('Saltmarsh'),
+        clayType: 'opaque',
+        status: 'current',
+      });
+      const dulse = await made('block', {
+        name: 'Dulse',
+        lineId: lineOf('Brindle'),
+        clayType: 'opaque',
+        status: 'current',
+      });
+      const part = (id: string, parts: number) => ({ of: { kind: 'block', id }, parts });
+      const mix = await made('mix', {
+        name: 'Shore',
+        basis: 'volume',
+        parts: [part(kelp, 1), part(dulse, 9)],
+        wanted: { lab: [60, 20, 30] },
+        status: 'saved',
+      });
+      const page = await tablet();
+      await page.goto(url(`/book/${mix}`));
+      await settled(page);
+      const handling = page.getByRole('region', { name: 'Handling' });
+      await handling.getByRole('button', { name: 'Add a note' }).tap();
+      await handling.getByText('sticky', { exact: true }).tap();
+      await handling.getByText('rested', { exact: true }).tap();
+      await handling.getByLabel('Hours of rest').fill('10');
+      await handling.getByRole('radio', { name: 'It helped' }).tap();
+      await handling.getByRole('button', { name: 'Save note' }).tap();
+      await handling.getByText('sticky; rested 10 hours (helped)').waitFor();
+
+      await page.getByText('Saltmarsh instead of 10 %').waitFor();
+      await page.getByRole('button', { name: 'The same colour, stronger' }).tap();
+      await page.waitForURL('**/find?**');
+      const saved = await page.evaluate(() => localStorage.getItem('kneadwell find'));
+      const [rule] = JSON.parse(saved ?? '{}').atLeast;
+      expect(rule.of).toBe(`line ${lineOf('Saltmarsh')}`);
+      expect(rule.share).toBeGreaterThan(0.1);
     });
 
     it('plans a bake of two lines on a tile, with the dial once the oven was checked', async () => {
