@@ -174,6 +174,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => translateText(answer, question, screen),
   }),
   clayCommand(checkTileNames, {
+    options: withBook(checkTileNames.question),
     usage: 'check-names CLAY --readings FILE',
     json: `{"tiles": [{"tile", "lab", "predicted": {"lab", "plusMinus", "dE00", "chance", "isDoubtful"}}], "better":
       {"kind": "shift", "from", "by"} or {"kind": "exchange", "one", "other"}}; predicted is null where a clay of the
@@ -221,6 +222,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => buyOrMixText(answer, question, screen),
   }),
   clayCommand(figure, {
+    options: withBook(figure.question),
     usage: 'figure CLAY --shape SHAPE',
     about:
       'Plans the clay of a figure: grams of each colour, batches in whole pieces, packages to open and to buy, and what it costs.',
