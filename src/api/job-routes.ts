@@ -5,6 +5,7 @@ import { chartAsked, DEFAULT_EDITION } from '../domain/records/photo-request.ts'
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
 import { bake } from '../verbs/bake.ts';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
+import { buyingList } from '../verbs/buying-list.ts';
 import { chart } from '../verbs/chart.ts';
 import { checkTileNames } from '../verbs/check-names.ts';
 import { figure } from '../verbs/figure.ts';
@@ -77,6 +78,9 @@ const twinsCall = twins.question
 const buyOrMixCall = buyOrMix.question
   .omit({ stock: true })
   .extend({ do: z.literal(buyOrMix.name), ...ofModel });
+const buyingListCall = buyingList.question
+  .omit({ stock: true })
+  .extend({ do: z.literal(buyingList.name), ...ofModel });
 /** Stock and mixes are the book's own. */
 const figureCall = figure.question
   .omit({ stock: true })
@@ -129,6 +133,7 @@ export const jobCallSchema = z
     newLotCall,
     checkNamesCall,
     buyOrMixCall,
+    buyingListCall,
     figureCall,
     nearestCall,
     holdCall,

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
+import { buyingList } from '../verbs/buying-list.ts';
 import { chart } from '../verbs/chart.ts';
 import { checkTileNames } from '../verbs/check-names.ts';
 import { figure } from '../verbs/figure.ts';
@@ -21,6 +22,7 @@ import type { Call, Command } from './command-parts.ts';
 import { unreadableCall } from './options.ts';
 import { questionCommand, withBook } from './question-command.ts';
 import { buyOrMixJson, buyOrMixText } from './show-buy-or-mix.ts';
+import { buyingListJson, buyingListText } from './show-buying-list.ts';
 import { chartJson, chartText } from './show-chart.ts';
 import { checkNamesText } from './show-check-names.ts';
 import { figureJson, figureText } from './show-figure.ts';
@@ -220,6 +222,19 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'A recipe of a mixed block never uses another mixed block, so all of them can be made from what is bought. The chance counts what is not known of both colours. Lines and prices are those of the book, or of the file named with --stock.',
     toJson: ({ answer }) => buyOrMixJson(answer),
     toText: ({ answer, question, screen }) => buyOrMixText(answer, question, screen),
+  }),
+  clayCommand(buyingList, {
+    usage: 'buying-list CLAY --aim COLOUR',
+    about:
+      'Says what to buy for some colours: whole packages, with what you have, so that each colour has a recipe at the least cost.',
+    json: `{"buy": [{"clay", "line", "shown", "packages", "packageG", "costMinor", "onHandG", "usedG", "leftG", "for": [{"colour", "grams"}]}],
+      "have": the same for blocks that need no package, "colours": [{"colour", "lab", "grams", "recipe", "mixed", "dE00", "why"}], "packages",
+      "costMinor", "currency", "gap", "meanDE00", "worstDE00", "helps": [{"clay", "colours"}], "notes"}; gap is the largest share by which
+      a better list of any recipes could be cheaper; helps are blocks you would not buy that would give colours nothing gives`,
+    after:
+      'With --never and --never-lines you get the next best list without a block or a line. Stock, prices and lines are those of the book, or of the file named with --stock.',
+    toJson: ({ answer }) => buyingListJson(answer),
+    toText: ({ answer, screen }) => buyingListText(answer, screen),
   }),
   clayCommand(figure, {
     options: withBook(figure.question),

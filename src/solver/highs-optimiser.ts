@@ -8,6 +8,9 @@ const loadHighs = engine as unknown as typeof engine.default;
 /** Solutions are proven to within this; costs are whole numbers where a proof is asked for. */
 const GAP = 0.5;
 
+/** Of the engine: its values keep to all rows. */
+const FEASIBLE = 2;
+
 /** Where the engine's binary is, where a shell cannot let the package find the file itself. */
 export interface EngineFile {
   readonly locateFile: (file: string) => string;
@@ -23,18 +26,36 @@ export async function highsOptimiser(file?: EngineFile): Promise<Optimiser> {
     problem.costs.length === 0
       ? { values: [], cost: 0, bound: 0 }
       : highs.withModel(modelOf(highs, problem), (model) => {
-          model.options.set({ mip_abs_gap: GAP, mip_rel_gap: 0 });
+          const { gap, seconds } = problem;
+          model.options.set(
+            gap === undefined
+              ? { mip_abs_gap: GAP, mip_rel_gap: 0 }
+              : { mip_abs_gap: 0, mip_rel_gap: gap },
+          );
+          if (seconds !== undefined) model.options.set({ time_limit: seconds });
           model.run();
           const status = model.getModelStatus();
-          const { optimal, infeasible, unboundedOrInfeasible } = highs.constants.modelStatus;
+          const { optimal, infeasible, unboundedOrInfeasible, timeLimit } =
+            highs.constants.modelStatus;
           if (status === infeasible || status === unboundedOrInfeasible) return undefined;
-          if (status !== optimal) throw failed(status);
-          const values = [...model.getSolution().colValue];
+          const inTime = status === optimal;
+          if (!inTime && status !== timeLimit) throw failed(status);
+          if (!inTime && Number(model.info.get('primal_solution_status')) !== FEASIBLE) {
+            return undefined;
+          }
+          const { colValue, rowDual } = model.getSolution();
+          const values = [...colValue];
           const { whole, costs } = problem;
           const rounded = values.map((value, i) => (whole[i] ? Math.round(value) : value));
           const cost = rounded.reduce((sum, value, i) => sum + value * costs[i], 0);
-          const bound = whole.includes(true) ? Number(model.info.get('mip_dual_bound')) : cost;
-          return { values: rounded, cost, bound: Math.min(cost, bound) };
+          const isWhole = whole.includes(true);
+          const bound = isWhole ? Number(model.info.get('mip_dual_bound')) : inTime ? cost : 0;
+          return {
+            values: rounded,
+            cost,
+            bound: Math.min(cost, bound),
+            ...(isWhole ? {} : { prices: [...rowDual] }),
+          };
         });
 }
 

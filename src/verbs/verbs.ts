@@ -1,5 +1,6 @@
 import { bake } from './bake.ts';
 import { buyOrMix } from './buy-or-mix.ts';
+import { buyingList } from './buying-list.ts';
 import { chart } from './chart.ts';
 import { checkTileNames } from './check-names.ts';
 import { figure } from './figure.ts';
@@ -35,6 +36,7 @@ export const VERBS = {
   'new-lot': newLot,
   'check-names': checkTileNames,
   'buy-or-mix': buyOrMix,
+  'buying-list': buyingList,
   figure,
   nearest,
   read,
@@ -58,6 +60,7 @@ export const CLAY_VERBS = {
   'new-lot': newLot,
   'check-names': checkTileNames,
   'buy-or-mix': buyOrMix,
+  'buying-list': buyingList,
   figure,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

@@ -13,7 +13,7 @@ const PLACES = [
   ['/find', 'Find', ['/colour-range', '/even-steps', '/other-clays', '/try', '/mend']],
   ['/book', 'Mix book', ['/share']],
   ['/tiles', 'Tiles', ['/charts', '/clay-model', '/photos']],
-  ['/stock', 'Stock', ['/bend-tests', '/bake', '/buy-or-mix', '/figures']],
+  ['/stock', 'Stock', ['/bend-tests', '/bake', '/buy-or-mix', '/buying', '/figures']],
   ['/settings', 'Settings', []],
 ] as const;
 

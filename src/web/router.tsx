@@ -189,6 +189,13 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
+    path: '/buying',
+    validateSearch: textsFrom('palette'),
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/buying.tsx'), 'Buying'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
     path: '/figures/$id',
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/figure.tsx'), 'Figure'),

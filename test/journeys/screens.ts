@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import type { ApiClient } from '../../src/client/api-client.ts';
+import { make } from '../../src/domain/changes/steps.ts';
 import { callsUnderWay, type PageHere, pageHere, tidePoolBook, WAIT_MS } from './page.ts';
 
 /** A screen or a dialog of the page. */
@@ -107,6 +108,11 @@ export const SCREENS: readonly Screen[] = [
     name: 'Buy or mix',
     path: '/buy-or-mix',
     action: (page) => page.getByRole('list', { name: 'Blocks to buy' }).waitFor(),
+  },
+  {
+    name: 'Buying list',
+    path: '/buying',
+    action: (page) => page.getByRole('list', { name: 'Colours' }).waitFor(),
   },
   {
     name: 'The plan of a figure',
@@ -249,9 +255,42 @@ async function bendTestsToLookAt(client: ApiClient): Promise<void> {
   }
 }
 
+/** A planned figure of two shapes, one without a colour yet, and a palette of two colours. */
+async function figureToLookAt(client: ApiClient, mixId: string): Promise<void> {
+  const figure = make(
+    'figure',
+    {
+      name: 'Sea slug in the weed',
+      plan: {
+        shapes: [
+          {
+            name: 'Fronds',
+            count: 240,
+            shape: { form: 'leaf', lengthMm: 20, widthMm: 6, thicknessMm: 1 },
+            of: { kind: 'mix', id: mixId },
+          },
+          { count: 1, shape: { form: 'skin over a ball', skinMm: 3, coreMm: 40 } },
+        ],
+        cutterMm: 20,
+      },
+      batches: [],
+      bakes: [],
+    },
+    'fig-weed',
+  );
+  const aims = [
+    { id: 'moss', name: 'Moss', lab: [46, -18, 24] as const, toleranceDE00: 3.5 },
+    { id: 'glint', name: 'Glint', lab: [90, -75, 5] as const, toleranceDE00: 1.8 },
+  ];
+  const palette = make('palette', { name: 'Low tide', aims }, 'low-tide');
+  await client.call('makeChange', {
+    body: { what: 'Planned a figure', steps: [figure, palette] },
+  });
+}
+
 /** A saved mix, and a deleted one. */
 async function mixToLookAt(client: ApiClient): Promise<string> {
-  const make = async (name: string) =>
+  const saved = async (name: string) =>
     (
       await client.call('makeRecord', {
         body: {
@@ -271,8 +310,9 @@ async function mixToLookAt(client: ApiClient): Promise<string> {
       })
     ).body;
   await bendTestsToLookAt(client);
-  const mix = await make('Sea moss');
-  const old = await make('Old weed');
+  const mix = await saved('Sea moss');
+  await figureToLookAt(client, mix.id);
+  const old = await saved('Old weed');
   await client.call('binRecord', { params: { id: old.id } }, { version: old.version });
   return mix.id;
 }

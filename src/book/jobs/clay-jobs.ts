@@ -86,6 +86,7 @@ export function clayJobs(
     'check-names': (call, tools) => fromModel(book, elsewhere, call, tools),
     twins: (call, tools) => fromModel(book, elsewhere, call, tools),
     'buy-or-mix': (call, tools) => fromModel(book, elsewhere, call, tools),
+    'buying-list': (call, tools) => fromModel(book, elsewhere, call, tools),
     figure: (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
     async hold({ do: verb, ...question }, tools) {

@@ -3,6 +3,7 @@ import { clayNames } from '../../domain/clay-names.ts';
 import { coloursOfFigure, shapesInWords, termsOfPlan } from '../../domain/figure-question.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import type { AimAsked } from '../../verbs/question-parts.ts';
 import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
@@ -103,4 +104,21 @@ async function termsOf(
       return typeof shape === 'string' ? `${before}${said}` : { ...shape, colour: said };
     },
   };
+}
+
+/** A question with the colours of a palette of the book behind its own. Refuses: no such palette -> not-in-book */
+export async function withPalette<
+  Q extends { readonly palette?: string; readonly aims?: readonly AimAsked[] },
+>(book: Book, question: Q): Promise<Omit<Q, 'palette'> & { readonly aims?: readonly AimAsked[] }> {
+  const { palette, ...rest } = question;
+  if (palette === undefined) return rest;
+  const { body } = await findRecord(bookServiceOf(book), palette, ['palette']);
+  const own = question.aims ?? [];
+  const called = [
+    ...own.map((aim) =>
+      typeof aim === 'string' ? aim : 'words' in aim ? aim.words : aim.join(','),
+    ),
+    ...body.aims.map(({ name, lab }) => name ?? lab.join(',')),
+  ];
+  return { ...rest, aims: [...own, ...body.aims.map(({ lab }) => lab)], called };
 }

@@ -23,7 +23,7 @@ import { whichOne } from '../errors.ts';
 import { wordsFrom } from '../import-notes.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { stockRows } from '../stock-rows.ts';
-import { type FigureInWords, figureInTerms } from './figure-terms.ts';
+import { type FigureInWords, figureInTerms, withPalette } from './figure-terms.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
 
 type Model = RecordOf<'clay-model'>;
@@ -98,7 +98,7 @@ export async function askedOfModel(
   book: Book,
   model: Model,
   verb: ClayVerbName,
-  question: QuestionInWords & FigureInWords,
+  question: QuestionInWords & FigureInWords & { readonly palette?: string },
 ): Promise<object> {
   const { wanted, ...rest } = question;
   if (verb === 'figure') {
@@ -107,6 +107,12 @@ export async function askedOfModel(
     return {
       stock: await stockRows(book, model),
       ...(await figureInTerms(book, model, question, terms)),
+    };
+  }
+  if (verb === 'buying-list') {
+    return {
+      stock: await stockRows(book, model),
+      ...(await inModelTerms(book, model, await withPalette(book, question))),
     };
   }
   const asked =
@@ -131,6 +137,7 @@ const STOCKED: ReadonlySet<ClayVerbName> = new Set([
   'twins',
   'new-lot',
   'buy-or-mix',
+  'buying-list',
 ]);
 
 /** The baked tiles of a book, as a chart shows them. */

@@ -7,6 +7,10 @@ export interface LinearProblem {
   /** Which unknowns must be whole numbers. */
   readonly whole: readonly boolean[];
   readonly rows: readonly LinearRow[];
+  /** Good enough: the cost is within this share of the bound. To the end when absent. */
+  readonly gap?: number;
+  /** Ends after so many seconds with the best so far. */
+  readonly seconds?: number;
 }
 
 export interface LinearRow {
@@ -21,7 +25,9 @@ export interface LinearSolution {
   readonly cost: number;
   /** No solution costs less. */
   readonly bound: number;
+  /** What one more of the limit of each row would change of the cost; of problems without whole numbers. */
+  readonly prices?: readonly number[];
 }
 
-/** Solves such problems to the end, or says by `undefined` that no values keep to all rows. */
+/** Solves such problems, or says by `undefined` that no values keep to all rows, or that none were found in time. */
 export type Optimiser = (problem: LinearProblem) => LinearSolution | undefined;

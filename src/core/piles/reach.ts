@@ -166,7 +166,8 @@ export function startReach(predictor: Predictor, options: ReachOptions): ReachRu
   }
 }
 
-function rowsOf(n: number, parts: number): readonly (readonly number[])[] {
+/** Every way to share out whole parts among so many clays, one array each. */
+export function rowsOf(n: number, parts: number): readonly (readonly number[])[] {
   const flat = wholeParts(n, parts);
   return Array.from({ length: flat.length / n }, (_, r) => [...flat.subarray(r * n, r * n + n)]);
 }
@@ -190,7 +191,7 @@ export function isFartherThan(limit: number, one: Lab, other: ArrayLike<number>)
 }
 
 /** The next set in the order of the dictionary, shorter sets first; false after the last. */
-function nextSet(set: number[], size: number, most: number): boolean {
+export function nextSet(set: number[], size: number, most: number): boolean {
   for (let at = set.length - 1; at >= 0; at--) {
     if (set[at] >= size - set.length + at) continue;
     set[at]++;

@@ -76,6 +76,7 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
             : `: buy ${answer.buy.length}, mix ${answer.mix.length}`}
         </h1>
         <div className="actions">
+          <Link to="/buying">Buying list</Link>
           <Link to="/stock">Stock</Link>
           <Button isDisabled={answer === undefined} onPress={() => window.print()}>
             Print

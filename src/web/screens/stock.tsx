@@ -73,6 +73,7 @@ export function Stock() {
             </Link>
           ))}
           <Link to="/buy-or-mix">Buy or mix</Link>
+          <Link to="/buying">Buying list</Link>
           <Link to="/charts">Charts</Link>
           <Link to="/colour-range">Colour range</Link>
           <Link to="/bend-tests">Bend tests</Link>

@@ -12,6 +12,7 @@ export const ASKED_VERBS = {
   'buy-or-mix': async () => (await import('../../verbs/buy-or-mix.ts')).buyOrMix,
   'new-lot': async () => (await import('../../verbs/new-lot.ts')).newLot,
   'check-names': async () => (await import('../../verbs/check-names.ts')).checkTileNames,
+  'buying-list': async () => (await import('../../verbs/buying-list.ts')).buyingList,
   figure: async () => (await import('../../verbs/figure.ts')).figure,
   twins: async () => (await import('../../verbs/twins.ts')).twins,
 } as const;

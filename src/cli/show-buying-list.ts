@@ -1,0 +1,69 @@
+import { formatRecipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
+import type { BuyingListAnswer } from '../verbs/buying-list.ts';
+import { partsOf } from './show-gap-report.ts';
+import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
+
+/** What to buy, what each package is for, and the recipe of each colour. */
+export function buyingListText(answer: BuyingListAnswer, screen: Screen): string {
+  const { buy, have, colours, packages, costMinor, currency, gap, helps, notes } = answer;
+  const met = colours.flatMap((one) => {
+    const { recipe, mixed, dE00 } = one;
+    return recipe === undefined || mixed === undefined || dE00 === undefined
+      ? []
+      : [{ ...one, recipe, mixed, dE00 }];
+  });
+  const unmet = colours.filter(({ recipe }) => recipe === undefined);
+  const buyRows = columns(
+    buy.map(({ clay, packages: n, packageG, leftG, costMinor: cost, for: goes }) => [
+      `${n} x`,
+      plain(clay),
+      `${Math.round(packageG)} g`,
+      cost === undefined ? '' : money(cost),
+      `for ${plain(goes.map(({ colour }) => colour).join(', '))}; ${Math.round(leftG)} g left over`,
+    ]),
+    'rlrrl',
+  );
+  const colourRows = columns(
+    met.map(({ colour, recipe, dE00 }) => [
+      plain(colour),
+      plain(formatRecipe(recipe)),
+      dE00.toFixed(1),
+    ]),
+    'llr',
+  );
+  const cost =
+    costMinor === undefined
+      ? ''
+      : `, ${money(costMinor)}${currency === undefined ? '' : ` ${currency}`}`;
+  const lines = [
+    `Buy ${counted(packages, 'package')}${cost}:`,
+    ...pairs(buyRows, buy).map(([row, { shown }]) => `  ${swatch(screen, shown)}${row}`),
+    ...(have.length === 0
+      ? []
+      : ['', `You have enough ${plain(have.map(({ clay }) => clay).join(', '))}.`]),
+    '',
+    ...pairs(colourRows, met).map(
+      ([row, { lab, mixed }]) => `  ${swatch(screen, lab, mixed)}${row}`,
+    ),
+    ...unmet.map(({ colour, why }) => `  ${plain(colour)}: ${plain(why ?? 'no recipe')}`),
+    '',
+    gap < 1e-6
+      ? 'No cheaper list of these blocks gives these colours.'
+      : `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.`,
+    ...helps.map(
+      ({ clay, colours: gives }) => `${plain(clay)} would give ${plain(gives.join(', '))} too.`,
+    ),
+    ...notes.map(plain),
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+export function buyingListJson({ colours, ...rest }: BuyingListAnswer): string {
+  return JSON.stringify({
+    ...rest,
+    colours: colours.map(({ recipe, ...one }) =>
+      recipe === undefined ? one : { ...one, recipe: partsOf(recipe) },
+    ),
+  });
+}

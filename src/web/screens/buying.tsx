@@ -1,0 +1,230 @@
+import '../look/lump.css';
+import './piles/piles.css';
+import './buying/buying.css';
+import { Link, useNavigate, useSearch } from '@tanstack/react-router';
+import { useMemo, useState } from 'react';
+import { VERDICT_LIMITS, type VerdictWord, verdictWord } from '../../core/verdict/verdict.ts';
+import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { BuyingListAnswer } from '../../verbs/buying-list.ts';
+import { wordsOf } from '../book/change.ts';
+import type { OpenClays } from '../book/clays.ts';
+import { useAll } from '../book/queries.ts';
+import { useVerb } from '../book/use-verb.ts';
+import type { Studio } from '../find/studio.ts';
+import { StudioGate } from '../find/studio-gate.tsx';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { EmptyState } from '../parts/empty-state.tsx';
+import { Field, Pick } from '../parts/field.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { BoughtColours } from './buying/bought-colours.tsx';
+import { BoughtPackagesList } from './buying/bought-packages.tsx';
+import { count } from './count.ts';
+import { moneyFrom, moneyInWords } from './stock/money.ts';
+
+/** What do I buy for these colours? */
+export function Buying() {
+  const palettes = useAll('palette');
+  const { palette: asked } = useSearch({ strict: false });
+  if (palettes.isPending) return <JobProgress what="Loading your palettes" />;
+  const filled = palettes.records.filter(({ body }) => body.aims.length > 0);
+  const palette = filled.find(({ id }) => id === asked) ?? filled[0];
+  if (palette === undefined) {
+    return (
+      <EmptyState
+        whole
+        title="Which colours do you want?"
+        actions={
+          <Link className="button" data-kind="main" to="/stock" search={{ view: 'figures' }}>
+            Add a palette
+          </Link>
+        }
+      >
+        A buying list is for the colours of a palette: a season, a commission, a class.
+      </EmptyState>
+    );
+  }
+  return (
+    <StudioGate>
+      {(clays, studio) => (
+        <BuyingOf palettes={filled} palette={palette} clays={clays} studio={studio} />
+      )}
+    </StudioGate>
+  );
+}
+
+type Goal = 'cheapest' | 'fewest';
+
+function BuyingOf({
+  palettes,
+  palette,
+  clays,
+  studio,
+}: {
+  readonly palettes: readonly RecordOf<'palette'>[];
+  readonly palette: RecordOf<'palette'>;
+  readonly clays: OpenClays;
+  readonly studio: Studio;
+}) {
+  const navigate = useNavigate();
+  const [typedGrams, setTypedGrams] = useState('30');
+  const [typedBudget, setTypedBudget] = useState('');
+  const [close, setClose] = useState<VerdictWord>('close');
+  const [goal, setGoal] = useState<Goal>('cheapest');
+  const [fresh, setFresh] = useState<'stock' | 'nothing'>('stock');
+  const [never, setNever] = useState<readonly string[]>([]);
+  const grams = amountFrom(typedGrams);
+  const budget =
+    studio.currency === undefined ? undefined : moneyFrom(typedBudget, studio.currency);
+  const budgetMinor = budget?.minor;
+  const tolerance = VERDICT_LIMITS.find(([word]) => word === close)?.[1] ?? VERDICT_LIMITS[0][1];
+  const question = useMemo(
+    () =>
+      grams === undefined
+        ? undefined
+        : {
+            aims: palette.body.aims.map(({ lab }) => lab),
+            called: palette.body.aims.map(({ name }, at) => name ?? `Colour ${at + 1}`),
+            grams,
+            tolerance,
+            goal,
+            stock:
+              fresh === 'stock'
+                ? [...studio.stock]
+                : studio.stock.map(({ onHandG: _, ...row }) => row),
+            ...(budgetMinor === undefined ? {} : { budgetMinor }),
+            ...(never.length === 0 ? {} : { never: [...never] }),
+          },
+    [palette, grams, tolerance, goal, fresh, budgetMinor, never, studio.stock],
+  );
+  const heard = useVerb(clays, studio, 'buying-list', question);
+  const answer = heard.latest?.answer;
+  const title =
+    answer === undefined || heard.old
+      ? `${palette.body.name}: what to buy`
+      : `${palette.body.name}: ${answer.packages === 0 ? 'nothing to buy' : `buy ${count(answer.packages, 'package')}`}`;
+  return (
+    <div className="screen piles buying" data-old={heard.old}>
+      <header className="head-line">
+        <h1>{title}</h1>
+        <div className="actions">
+          <Link to="/buy-or-mix">Buy or mix</Link>
+          <Button isDisabled={answer === undefined} onPress={() => window.print()}>
+            Print
+          </Button>
+        </div>
+      </header>
+      <div className="piles-ask">
+        <Pick
+          label="Palette"
+          value={palette.id}
+          onChange={(next) => void navigate({ to: '/buying', search: { palette: next } })}
+          options={palettes.map(({ id, body }) => [id, body.name] as const)}
+        />
+        <Field
+          label="Grams of each colour"
+          inputMode="decimal"
+          value={typedGrams}
+          onChange={setTypedGrams}
+          {...(grams === undefined ? { no: 'A number from 1 to 100,000.' } : {})}
+        />
+        <Choice
+          isLabelled
+          label="How close a mix must come"
+          value={close}
+          onChange={setClose}
+          options={VERDICT_LIMITS.map(([word]) => [word, verdictHead(word)] as const)}
+        />
+        <Choice
+          isLabelled
+          label="Best list"
+          value={goal}
+          onChange={setGoal}
+          options={[
+            ['cheapest', 'Cheapest'],
+            ['fewest', 'Fewest packages'],
+          ]}
+        />
+        <Choice
+          isLabelled
+          label="Begin with"
+          value={fresh}
+          onChange={setFresh}
+          options={[
+            ['stock', 'What I have'],
+            ['nothing', 'Nothing'],
+          ]}
+        />
+        {studio.currency === undefined ? null : (
+          <Field
+            label={`At most, ${studio.currency}`}
+            inputMode="decimal"
+            value={typedBudget}
+            onChange={setTypedBudget}
+            {...(typedBudget.trim() === '' || budget !== undefined
+              ? {}
+              : { no: 'An amount like 40 or 25.50.' })}
+          />
+        )}
+      </div>
+      {heard.fault === undefined ? null : <p className="warning lead">{wordsOf(heard.fault)}</p>}
+      {question !== undefined &&
+      heard.fault === undefined &&
+      (answer === undefined || heard.old) ? (
+        <JobProgress what={heard.latest?.what ?? 'Looking at every recipe'} onStop={heard.stop} />
+      ) : null}
+      {answer === undefined ? null : (
+        <>
+          <BoughtPackagesList
+            answer={answer}
+            never={never}
+            onNever={(clay) => setNever([...never, clay])}
+            onAgain={(clay) => setNever(never.filter((name) => name !== clay))}
+          />
+          <BoughtColours answer={answer} clays={clays} studio={studio} />
+          <Summary answer={answer} />
+        </>
+      )}
+    </div>
+  );
+}
+
+function Summary({ answer }: { readonly answer: BuyingListAnswer }) {
+  const { costMinor, currency, gap, helps, notes, meanDE00, worstDE00, colours } = answer;
+  const met = colours.filter(({ recipe }) => recipe !== undefined).length;
+  const cost =
+    costMinor === undefined || costMinor === 0 || currency === undefined
+      ? ''
+      : `${moneyInWords({ minor: costMinor, currency })} in all. `;
+  const best =
+    gap < 1e-6
+      ? 'No better list exists.'
+      : `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.`;
+  const how =
+    met === 0
+      ? ''
+      : ` On average the mixes are ${verdictHead(verdictWord(meanDE00)).toLowerCase()}, the worst is ${verdictHead(verdictWord(worstDE00)).toLowerCase()}.`;
+  return (
+    <section className="buying-notes" aria-label="Notes">
+      <p className="lead">
+        {cost}
+        {best}
+        {how}
+      </p>
+      {helps.map(({ clay, colours: gives }) => (
+        <p key={clay}>
+          {clay} would give {gives.join(', ')} too.
+        </p>
+      ))}
+      {notes.map((note) => (
+        <p key={note}>{note}</p>
+      ))}
+    </section>
+  );
+}
+
+function amountFrom(typed: string): number | undefined {
+  const value = Number(typed.trim().replace(',', '.'));
+  return typed.trim() !== '' && value >= 1 && value <= 100_000 ? value : undefined;
+}

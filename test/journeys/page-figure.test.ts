@@ -1,0 +1,65 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere } from './page.ts';
+import { pageToLookAt } from './screens.ts';
+
+describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})`, () => {
+  let here: PageHere;
+  beforeAll(async () => {
+    here = (await pageToLookAt()).here;
+  });
+  afterAll(() => here?.end());
+
+  it('is planned from its shapes, and a mixed batch leaves the stock', async () => {
+    const page = await here.open({ width: 390, height: 844 });
+    await page.goto(`${here.run.server.url}/stock?view=figures`);
+    await page.getByRole('button', { name: 'Plan a figure' }).click();
+    await page.getByLabel('Name').fill('Three urchins');
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('heading', { name: 'Three urchins' }).waitFor();
+    await page.getByRole('button', { name: 'Add a shape' }).click();
+    await page.getByLabel('Shape').selectOption('ball');
+    await page.getByLabel('How many').fill('3');
+    await page.getByLabel('diameter, mm').fill('-4');
+    await page.getByRole('button', { name: 'Choose a mix' }).click();
+    await page.locator('.clay-choices button').first().click();
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByText('The diameter of a ball cannot be -4.').waitFor();
+    await page.getByLabel('diameter, mm').fill('20');
+    await page.getByRole('button', { name: 'Save' }).click();
+    const batches = page.getByRole('list', { name: 'Batches' });
+    await batches.waitFor();
+    expect(
+      await page.getByRole('list', { name: 'Blocks' }).locator('> li').count(),
+    ).toBeGreaterThan(0);
+    const entries = async () =>
+      (await here.client.call('listRecords', { query: { kind: 'stock-entry', limit: 500 } })).body
+        .total;
+    const before = await entries();
+    await batches
+      .getByRole('button', { name: /^Mark .* as mixed$/ })
+      .last()
+      .click();
+    await batches.getByText('Mixed', { exact: true }).waitFor();
+    expect(await entries()).toBeGreaterThan(before);
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it('has a buying list for the colours of a palette, also without a block', async () => {
+    const page = await here.open({ width: 1440, height: 900 });
+    await page.goto(`${here.run.server.url}/stock`);
+    await page.getByRole('link', { name: 'Buying list' }).click();
+    const colours = page.getByRole('list', { name: 'Colours' });
+    await colours.waitFor();
+    // Of one wanted colour no clay comes close.
+    await colours.getByText('Nothing you would buy comes close enough.').waitFor();
+    const buy = page.getByRole('list', { name: 'Packages to buy' });
+    const [first] = await buy.locator('b').allTextContents();
+    await page.getByRole('button', { name: `The list without ${first}` }).click();
+    await page.getByRole('button', { name: `${first} may be bought again` }).waitFor();
+    await page.locator('.buying[data-old="false"]').waitFor();
+    expect(await buy.locator('b').allTextContents()).not.toContain(first);
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+});
