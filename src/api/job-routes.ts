@@ -76,7 +76,7 @@ const twinsCall = twins.question
   .omit({ stock: true })
   .extend({ do: z.literal(twins.name), ...ofModel });
 const buyOrMixCall = buyOrMix.question
-  .omit({ stock: true })
+  .omit({ stock: true, goodEnough: true })
   .extend({ do: z.literal(buyOrMix.name), ...ofModel });
 const buyingListCall = buyingList.question
   .omit({ stock: true })

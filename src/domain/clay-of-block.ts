@@ -1,4 +1,4 @@
-import type { StockRow } from '../core/find/known-clays.ts';
+import type { BuyingChoice, StockRow } from '../core/find/known-clays.ts';
 import type { BlockNode, Density } from '../core/mixes/mix-graph.ts';
 import type { RecordOf } from './records/record.ts';
 
@@ -16,6 +16,7 @@ export interface ClayOfBlock extends BlockNode {
   readonly price?: { readonly minorPerG: number; readonly currency: string };
   /** Grams of one package. */
   readonly packageG?: number;
+  readonly buying?: BuyingChoice;
   /** From the stock entries, never below 0; absent if the clay was never weighed. */
   readonly onHandG?: number;
 }
@@ -30,7 +31,7 @@ export function clayOfBlock(
   line?: Pick<RecordOf<'line'>, 'body'>,
   grams?: number,
 ): ClayOfBlock {
-  const { lineId, clayType, price, packageG } = body;
+  const { lineId, clayType, price, packageG, buying } = body;
   return {
     blockId: id,
     lineId,
@@ -38,6 +39,7 @@ export function clayOfBlock(
     clayType,
     ...densityOfBlock(body, line?.body),
     ...(packageG === undefined || packageG === 0 ? {} : { packageG }),
+    ...(buying === undefined ? {} : { buying }),
     ...(price === undefined || packageG === undefined || packageG === 0
       ? {}
       : { price: { minorPerG: price.minor / packageG, currency: price.currency } }),
@@ -64,7 +66,7 @@ export function stockOfClays(clays: readonly NamedClay[]): {
 } {
   const [currency, ...others] = new Set(clays.flatMap(({ price }) => price?.currency ?? []));
   const isPriced = currency !== undefined && others.length === 0;
-  const rows = clays.map(({ name, line, clayType, onHandG, price, packageG, density }) => ({
+  const rows = clays.map(({ name, line, clayType, onHandG, price, packageG, buying, density }) => ({
     name,
     clayType,
     ...(line === undefined ? {} : { line }),
@@ -72,6 +74,7 @@ export function stockOfClays(clays: readonly NamedClay[]): {
     ...(price === undefined || !isPriced ? {} : { priceMinorPerG: price.minorPerG }),
     ...(price === undefined ? {} : { currency: price.currency }),
     ...(packageG === undefined ? {} : { packageG }),
+    ...(buying === undefined ? {} : { buying }),
     ...(density === undefined ? {} : { density: density.value }),
   }));
   return { rows, ...(isPriced ? { currency } : {}) };

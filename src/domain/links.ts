@@ -69,10 +69,11 @@ export function linksOf(record: BookRecord): readonly Link[] {
       strong('photo', ...one('photo', record.body.photoId));
       break;
     case 'mix': {
-      const { parts, powders, cameFromId, predicted } = record.body;
+      const { parts, powders, cameFromId, predicted, standsForId } = record.body;
       strong('parts', ...parts.map(({ of }) => of));
       strong('powder', ...(powders ?? []).flatMap(({ powderId }) => one('powder', powderId)));
       weak('came from', ...one('mix', cameFromId));
+      weak('stands for', ...one('block', standsForId));
       weak('predicted by', ...one('clay-model', predicted?.clayModelId));
       break;
     }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { deltaE2000 } from '../core/colour/difference.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
@@ -9,18 +10,23 @@ import { clayIndex, clayName, type KnownClays, recipeOf } from '../core/find/kno
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
-import { formatRecipe } from '../core/notation/notation.ts';
+import { clayKey, formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
 import { chancesOfPiles } from '../core/piles/pile-chances.ts';
 import { exchangeable, findingPiles, type Piles } from '../core/piles/piles.ts';
-import { MOST_CLAYS_TOGETHER, type Support, startReach } from '../core/piles/reach.ts';
+import {
+  MOST_CLAYS_TOGETHER,
+  type Support,
+  startReach,
+  withSavedMixes,
+} from '../core/piles/reach.ts';
 import type { BlockTerms } from '../core/piles/smallest-set.ts';
 import { whyBought } from '../core/piles/why-bought.ts';
 import { startSearch } from '../core/search/search.ts';
 import { verdictLimit } from '../core/verdict/verdict.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
-import { basis, names } from './question-parts.ts';
+import { basis, names, recipeSchema } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 /** Fewest blocks, or least money for so many grams of each block bought. */
@@ -87,6 +93,12 @@ export const buyOrMixQuestion = z.strictObject({
         help: 'also the piles at every other tolerance, from the same colour to the same family',
       }),
     ),
+  /** Mixes saved as good enough for a block, however far off they are. */
+  goodEnough: z
+    .array(z.strictObject({ clay: z.string().min(1).max(400), recipe: recipeSchema }).readonly())
+    .max(300)
+    .readonly()
+    .default([]),
   stock: findQuestion.shape.stock,
   basis,
 });
@@ -103,6 +115,8 @@ const mixed = z.object({
   chance: z.number(),
   /** Whether a tile should be baked before the block is left in the shop. */
   bakeFirst: z.boolean(),
+  /** The user saved this mix as good enough for the block. */
+  isSaved: z.literal(true).exactOptional(),
   /** Minor units of money, of the recipe and of the block. */
   costPer100g: z.number().exactOptional(),
   blockPer100g: z.number().exactOptional(),
@@ -173,7 +187,7 @@ export const buyOrMix = verb({
         (effects[block] === undefined || set.some((clay) => effects[clay] === effects[block])),
       ...(plan.amounts === undefined ? {} : { amounts: plan.amounts }),
     });
-    const found = yield* findingPiles(run, {
+    const found = yield* findingPiles(withSavedMixes(run, savedMixes(clays, ready, question)), {
       terms,
       tolerance: widest,
       ...(question.frontier === true ? { downTo: Math.min(SAME, tolerance) } : {}),
@@ -198,7 +212,11 @@ export const buyOrMix = verb({
         .all(block, piles.held, tolerance)
         .slice(0, LOOKED_AT)
         .map((support) => ({ support, chance: chanceOf(clay, partsOf(support)) }))
-        .sort((one, other) => other.chance - one.chance);
+        .sort(
+          (one, other) =>
+            Number(other.support.isSaved ?? false) - Number(one.support.isSaved ?? false) ||
+            other.chance - one.chance,
+        );
       if (best === undefined) return [];
       const { support, chance } = best;
       for (const place of support.clays) usedBy.set(place, (usedBy.get(place) ?? 0) + 1);
@@ -210,9 +228,10 @@ export const buyOrMix = verb({
           recipe: recipeIn(support),
           lab: support.lab,
           wantedShown: lab,
-          dE00: support.dE00,
+          dE00: support.isSaved ? deltaE2000(lab, support.lab) : support.dE00,
           chance,
-          bakeFirst: chance < SURE_ENOUGH,
+          bakeFirst: !support.isSaved && chance < SURE_ENOUGH,
+          ...(support.isSaved ? { isSaved: true as const } : {}),
           ...(cost === undefined ? {} : { costPer100g: cost }),
           ...(own === undefined ? {} : { blockPer100g: own }),
         },
@@ -222,7 +241,7 @@ export const buyOrMix = verb({
     const instead = exchangeable(found.makeable, piles, terms, tolerance);
     const budget = { ms: MORE_CLAYS_MS };
     const buy: BoughtBlock[] = [];
-    for (const [block, { name, lab, effect, term }] of blocks.entries()) {
+    for (const [block, { clay, name, lab, effect, term }] of blocks.entries()) {
       if (piles.held[block] === 0) continue;
       const closest = found.reach.closest[block];
       const barred = found.reach.barred[block];
@@ -233,6 +252,7 @@ export const buyOrMix = verb({
           ? yield* ofMoreClays(clays, ready, block, question, budget)
           : undefined;
       const others = (instead.get(block) ?? []).map(nameOf);
+      const reason = plan.stock.get(clay)?.buying?.why;
       buy.push({
         clay: name,
         shown: lab,
@@ -240,6 +260,7 @@ export const buyOrMix = verb({
         instead: others,
         why: whyBought({
           pinned: isPinned,
+          ...(reason === undefined ? {} : { reason }),
           lab,
           does: effectInWords(effect === undefined ? [] : [effect]),
           ...(closest === undefined
@@ -316,7 +337,13 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
   }
   const termsOf = (clay: number): BlockTerms => ({
     cost: question.goal === 'cheapest' ? Math.round(per100g(plan, [{ clay, parts: 1 }]) ?? 0) : 1,
-    ...(always.has(clay) ? { pinned: 'always' } : never.has(clay) ? { pinned: 'never' } : {}),
+    ...pinnedTo(
+      always.has(clay)
+        ? 'always'
+        : never.has(clay)
+          ? 'never'
+          : plan.stock.get(clay)?.buying?.choice,
+    ),
   });
   const blocks = list.map((clay) => ({
     clay,
@@ -333,6 +360,45 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
     labs: blocks.map(({ lab }) => lab),
     effects: blocks.map(({ effect }) => effect),
   };
+}
+
+/** Saved mixes by the places of their clays; one with a clay that is not looked at cannot count. */
+function savedMixes(
+  clays: KnownClays,
+  { list, plan }: ReturnType<typeof readyFor>,
+  { goodEnough }: BuyOrMixQuestion,
+) {
+  const placeOf = (name: string) => {
+    const index = clays.indexOf.get(clayKey(name));
+    return index === undefined ? -1 : list.indexOf(index);
+  };
+  return goodEnough.flatMap(({ clay, recipe }) => {
+    const block = placeOf(clay);
+    const parts = recipe
+      .map((term) => ({ place: placeOf(term.clay), parts: term.parts }))
+      .sort((one, other) => one.place - other.place);
+    const places = new Set(parts.map(({ place }) => place));
+    if (block < 0 || places.has(-1) || places.has(block) || places.size < parts.length) return [];
+    const amounts = parts.map(({ place, parts: n }) => ({
+      clay: list[place] ?? 0,
+      amount: n * (plan.amounts?.[list[place] ?? 0] ?? 1),
+    }));
+    const total = amounts.reduce((sum, { amount }) => sum + amount, 0);
+    const shares = amounts.map(({ clay: of, amount }) => ({ clay: of, share: amount / total }));
+    const { lab } = predictViewed(clays.predictor, shares, HOUSE_VIEWING);
+    return [
+      {
+        block,
+        clays: parts.map(({ place }) => place),
+        counts: parts.map(({ parts: n }) => n),
+        lab,
+      },
+    ];
+  });
+}
+
+function pinnedTo(pinned: BlockTerms['pinned']): Pick<BlockTerms, 'pinned'> {
+  return pinned === undefined ? {} : { pinned };
 }
 
 /** A recipe of one clay more from flat clays, where one is close enough. */

@@ -324,7 +324,10 @@ function shopFor(clays: KnownClays, question: BuyingListQuestion) {
       priceMinor,
       onHandG: row?.onHandG ?? 0,
       cost: isPriced && goal === 'cheapest' ? priceMinor : 1,
-      isClosed: never.has(clay) || closedLines.has((row?.line ?? '').toLowerCase()),
+      isClosed:
+        never.has(clay) ||
+        row?.buying?.choice === 'never' ||
+        closedLines.has((row?.line ?? '').toLowerCase()),
     };
   });
   const some = (list: readonly string[]) =>

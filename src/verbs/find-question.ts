@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { FIND_DEFAULTS, FIND_LIMITS, RELAX } from '../core/find/find-limits.ts';
-import type { StockRow } from '../core/find/known-clays.ts';
+import { BUYING_CHOICES, type StockRow } from '../core/find/known-clays.ts';
 import { ORDERS } from '../core/find/recipe-order.ts';
 import { range, share } from '../domain/records/pieces.ts';
 import { LIGHTS } from '../domain/records/reading.ts';
@@ -17,6 +17,10 @@ const stockRow: z.ZodType<StockRow> = z
     priceMinorPerG: z.number().exactOptional(),
     currency: z.string().exactOptional(),
     packageG: z.number().exactOptional(),
+    buying: z
+      .strictObject({ choice: z.enum(BUYING_CHOICES), why: z.string().exactOptional() })
+      .readonly()
+      .exactOptional(),
     density: z.number().exactOptional(),
     rough: z
       .strictObject({ lab: labAnswer, spread: z.number().positive() })

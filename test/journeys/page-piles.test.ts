@@ -27,6 +27,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`buy or mix (${NO_BROWSER ?? 'browser'
       .getByRole('button', { name: /^Always buy/ })
       .first()
       .click();
+    await page.getByLabel('Why').fill('I paint it');
+    await page.getByRole('button', { name: 'Save' }).click();
+    await buy.getByText('You always buy this block: I paint it.').waitFor();
     await buy.getByRole('button', { name: /^No longer always buy/ }).waitFor();
     const [boughtNow, mixedNow] = await counted();
     expect(boughtNow + mixedNow).toBe(bought + mixed);

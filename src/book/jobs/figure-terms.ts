@@ -107,11 +107,11 @@ async function termsOf(
 }
 
 /** A question with the colours of a palette of the book behind its own. Refuses: no such palette -> not-in-book */
-export async function withPalette<
-  Q extends { readonly palette?: string; readonly aims?: readonly AimAsked[] },
->(book: Book, question: Q): Promise<Omit<Q, 'palette'> & { readonly aims?: readonly AimAsked[] }> {
-  const { palette, ...rest } = question;
-  if (palette === undefined) return rest;
+export async function withPalette(
+  book: Book,
+  { palette, ...question }: QuestionOfPalette,
+): Promise<Omit<QuestionOfPalette, 'palette'>> {
+  if (palette === undefined) return question;
   const { body } = await findRecord(bookServiceOf(book), palette, ['palette']);
   const own = question.aims ?? [];
   const called = [
@@ -120,5 +120,12 @@ export async function withPalette<
     ),
     ...body.aims.map(({ name, lab }) => name ?? lab.join(',')),
   ];
-  return { ...rest, aims: [...own, ...body.aims.map(({ lab }) => lab)], called };
+  return { ...question, aims: [...own, ...body.aims.map(({ lab }) => lab)], called };
+}
+
+/** A question that may name a palette. */
+interface QuestionOfPalette {
+  readonly palette?: string;
+  readonly aims?: readonly AimAsked[];
+  readonly called?: readonly string[];
 }

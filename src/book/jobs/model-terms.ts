@@ -115,6 +115,13 @@ export async function askedOfModel(
       ...(await inModelTerms(book, model, await withPalette(book, question))),
     };
   }
+  if (verb === 'buy-or-mix') {
+    return {
+      stock: await stockRows(book, model),
+      goodEnough: await goodEnoughMixes(book, model),
+      ...(await inModelTerms(book, model, question)),
+    };
+  }
   const asked =
     OF_EVERY_MIX.has(verb) && wanted === undefined
       ? { ...(await inModelTerms(book, model, rest)), wanted: await everyMix(book, model) }
@@ -136,7 +143,6 @@ const STOCKED: ReadonlySet<ClayVerbName> = new Set([
   'translate',
   'twins',
   'new-lot',
-  'buy-or-mix',
   'buying-list',
 ]);
 
@@ -144,6 +150,29 @@ const STOCKED: ReadonlySet<ClayVerbName> = new Set([
 async function bakedTiles(book: Book, model: Model) {
   const { readings } = await readingsOfBook(book, model.body.basis);
   return tilesFrom(readings.map(({ reading }) => reading));
+}
+
+/** Mixes saved as good enough for a block, as recipes of the model's clays. */
+async function goodEnoughMixes(book: Book, model: Model) {
+  const names = new Map(
+    model.body.clays.flatMap(({ name, blockId }) =>
+      blockId === undefined ? [] : [[blockId, name] as const],
+    ),
+  );
+  const found: { clay: string; recipe: Recipe }[] = [];
+  for (const mix of await allRecords(book.ports.store, 'mix')) {
+    if (mix.kind !== 'mix' || mix.deletedAt !== undefined) continue;
+    const clay = names.get(mix.body.standsForId ?? '');
+    if (clay === undefined) continue;
+    try {
+      const [{ of }] = await recipesWanted(book, model, [{ mixId: mix.id }]);
+      found.push({ clay, recipe: of });
+    } catch (fault) {
+      // A mix with a clay that the model does not know cannot count.
+      if (!(fault instanceof AppError && fault.kind === 'bad-input')) throw fault;
+    }
+  }
+  return found;
 }
 
 /** Every mix of a book by its code and name, as a recipe of the model's clays or with what stands against one. */

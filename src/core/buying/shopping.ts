@@ -46,8 +46,8 @@ export interface ShoppingList {
 const FIRST_COLUMNS = 12;
 /** Columns a colour gains in one round of prices. */
 const MORE_COLUMNS = 6;
-/** Columns a colour has when whole packages are first chosen. */
-const CHOSEN_COLUMNS = 16;
+/** Columns a colour has when whole packages are chosen: few first, then more of them. */
+const CHOSEN_COLUMNS = [16, 60] as const;
 const MOST_ROUNDS = 40;
 /** More columns than this are too many for whole packages at once. */
 const MOST_COLUMNS = 6000;
@@ -65,8 +65,11 @@ const A_HAIR = 1e-6;
  */
 export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
   const { recipes, gap } = asked;
+  const mostPackages = mostPackagesOf(asked);
+  const modelOf = (of: Columns, linked: ReadonlySet<string>, whole: boolean) =>
+    shopModel(asked, { columns: of, linked, whole, mostPackages });
   const makeable = recipes.flatMap((own, colour) => (own.length === 0 ? [] : [colour]));
-  const columns = recipes.map((own) => new Set(own.keys().take(FIRST_COLUMNS)));
+  const columns = recipes.map((own) => new Set(own.slice(0, FIRST_COLUMNS).keys()));
   for (const [colour, own] of recipes.entries()) {
     for (const at of cheapest(own, asked, FIRST_COLUMNS)) columns[colour].add(at);
   }
@@ -74,7 +77,7 @@ export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
   let reduced: (colour: number, recipe: number) => number = () => 0;
   let lowest = 0;
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const model = modelOf(asked, columns, linked, false);
+    const model = modelOf(columns, linked, false);
     const solution = yield* solved(model.problem, 'weighing recipes');
     if (solution?.prices === undefined) throw notSolved();
     const { prices } = solution;
@@ -95,36 +98,40 @@ export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
     lowest = solution.cost;
     break;
   }
-  const few = recipes.map((own, colour) =>
-    bestOf(own, (at) => reduced(colour, at), CHOSEN_COLUMNS),
-  );
-  const first = modelOf(asked, few, linked, true);
-  const found = yield* solved(
-    { ...first.problem, gap, seconds: asked.seconds },
-    'choosing packages',
-  );
-  if (found === undefined) throw notSolved();
-  let best = first.listFrom(found.values);
+  let best: Omit<ShoppingList, 'bound'> | undefined;
+  let least = Number.POSITIVE_INFINITY;
   let bound = lowest;
+  const longest = Math.max(0, ...recipes.map((own) => own.length));
+  for (const most of CHOSEN_COLUMNS) {
+    const few = recipes.map((own, colour) => bestOf(own, (at) => reduced(colour, at), most));
+    const model = modelOf(few, linked, true);
+    const limits = { gap, seconds: asked.seconds };
+    const found = yield* solved({ ...model.problem, ...limits }, 'choosing packages');
+    if (found === undefined) continue;
+    const cost = model.costOf(found.values);
+    if (cost < least) [least, best] = [cost, model.listFrom(found.values)];
+    if (longest <= most) bound = Math.max(bound, found.bound);
+    if (longest <= most || least - bound <= gap * least) break;
+  }
+  if (best === undefined) throw notSolved();
   // A column that costs more than this by its price is in no list better than the one at hand.
-  const room = first.costOf(found.values) - lowest + A_HAIR;
+  const room = least - lowest + A_HAIR;
   const rest = recipes.map(
     (own, colour) => new Set(own.flatMap((_, at) => (reduced(colour, at) <= room ? [at] : []))),
   );
   const count = rest.reduce((sum, own) => sum + own.size, 0);
-  if (count <= MOST_COLUMNS) {
-    const all = modelOf(asked, rest, linked, true);
-    const whole = yield* solved(
-      { ...all.problem, gap, seconds: asked.seconds },
-      'proving the list',
-    );
-    if (whole !== undefined) {
-      bound = Math.max(bound, whole.bound);
-      if (all.costOf(whole.values) < first.costOf(found.values)) best = all.listFrom(whole.values);
+  if (least - bound > gap * least && count <= MOST_COLUMNS) {
+    const model = modelOf(rest, linked, true);
+    const limits = { gap, seconds: asked.seconds };
+    const found = yield* solved({ ...model.problem, ...limits }, 'proving the list');
+    if (found !== undefined) {
+      bound = Math.max(bound, found.bound);
+      if (model.costOf(found.values) < least) best = model.listFrom(found.values);
     }
   }
   best = { ...best, chosen: firstThatFit(asked, best) };
-  const unmet = makeable.filter((colour) => best.chosen[colour] === undefined).length;
+  const { chosen } = best;
+  const unmet = makeable.filter((colour) => chosen[colour] === undefined).length;
   return { ...best, bound: Math.min(best.cost, Math.max(0, bound - unmet * penaltyOf(asked))) };
 }
 
@@ -167,12 +174,40 @@ function bestOf(
   );
 }
 
-/** The problem of some columns: packages, unmet colours, then the columns, in this order. */
-function modelOf(
+/** The most packages of each block that any choice of recipes needs. */
+function mostPackagesOf({ blocks, recipes }: ShoppingAsked): readonly number[] {
+  const need = new Float64Array(blocks.length);
+  for (const own of recipes) {
+    const most = new Map<number, number>();
+    for (const { uses } of own) {
+      for (const { block, grams } of uses) {
+        most.set(block, Math.max(grams, most.get(block) ?? 0));
+      }
+    }
+    for (const [block, grams] of most) need[block] += grams;
+  }
+  return blocks.map(({ packageG, isClosed }, block) =>
+    isClosed ? 0 : Math.ceil(need[block] / packageG + A_HAIR),
+  );
+}
+
+/** Recipes by colour that a problem knows. */
+type Columns = readonly ReadonlySet<number>[];
+
+/** The problem of some columns: packages, unmet colours, lines, then the columns, in this order. */
+function shopModel(
   asked: ShoppingAsked,
-  columns: readonly ReadonlySet<number>[],
-  linked: ReadonlySet<string>,
-  whole: boolean,
+  {
+    columns,
+    linked,
+    whole,
+    mostPackages,
+  }: {
+    readonly columns: Columns;
+    readonly linked: ReadonlySet<string>;
+    readonly whole: boolean;
+    readonly mostPackages: readonly number[];
+  },
 ) {
   const { blocks, recipes, budget, mostLines } = asked;
   const penalty = penaltyOf(asked);
@@ -182,54 +217,31 @@ function modelOf(
     [...columns[colour]].map((recipe) => ({ colour, recipe })),
   );
   const columnAt = lineAt + lines.length;
-  const usedIn = (block: number, recipe: ShopRecipe) =>
-    recipe.uses.some((use) => use.block === block);
-  const need = recipes.map((own) =>
-    blocks.map((_, block) =>
-      Math.max(
-        0,
-        ...own.flatMap(({ uses }) =>
-          uses.flatMap((use) => (use.block === block ? [use.grams] : [])),
-        ),
-      ),
-    ),
-  );
-  const mostPackages = blocks.map(({ packageG, isClosed }, block) =>
-    isClosed ? 0 : Math.ceil(need.reduce((sum, own) => sum + own[block], 0) / packageG + A_HAIR),
-  );
-  const cover: LinearRow[] = recipes.map((_, colour) => ({
-    terms: [
-      [unmetAt + colour, 1] as const,
-      ...listed.flatMap((one, i) => (one.colour === colour ? [[columnAt + i, 1] as const] : [])),
-    ],
-    least: 1,
-  }));
-  const enough: LinearRow[] = blocks.map(({ packageG, onHandG }, block) => ({
-    terms: [
-      [block, packageG] as const,
-      ...listed.flatMap(({ colour, recipe }, i) => {
-        const use = recipes[colour][recipe].uses.find((one) => one.block === block);
-        return use === undefined ? [] : [[columnAt + i, -use.grams] as const];
-      }),
-    ],
-    least: -onHandG,
-  }));
-  const links = [...linked].map((key) => {
-    const [colour = 0, block = 0] = key.split(' ').map(Number);
-    return { colour, block };
-  });
+  const coverTerms: (readonly [number, number])[][] = recipes.map((_, colour) => [
+    [unmetAt + colour, 1],
+  ]);
+  const enoughTerms: (readonly [number, number])[][] = blocks.map(({ packageG }, block) => [
+    [block, packageG],
+  ]);
+  const linkAt = new Map([...linked].map((key, i) => [key, i]));
   // A colour that uses a block of which nothing is at hand needs a package of that block.
-  const linkRows: LinearRow[] = links.map(({ colour, block }) => ({
-    terms: [
-      [block, 1] as const,
-      ...listed.flatMap((one, i) =>
-        one.colour === colour && usedIn(block, recipes[colour][one.recipe])
-          ? [[columnAt + i, -1] as const]
-          : [],
-      ),
-    ],
-    least: 0,
-  }));
+  const linkTerms: (readonly [number, number])[][] = [...linked].map((key) => [
+    [Number(key.split(' ')[1]), 1],
+  ]);
+  listed.forEach(({ colour, recipe }, i) => {
+    const column = columnAt + i;
+    coverTerms[colour].push([column, 1]);
+    for (const { block, grams } of recipes[colour][recipe].uses) {
+      enoughTerms[block].push([column, -grams]);
+      const link = linkAt.get(`${colour} ${block}`);
+      if (link !== undefined) linkTerms[link].push([column, -1]);
+    }
+  });
+  const cover = coverTerms.map((terms): LinearRow => ({ terms, least: 1 }));
+  const enough = enoughTerms.map(
+    (terms, block): LinearRow => ({ terms, least: -blocks[block].onHandG }),
+  );
+  const linkRows = linkTerms.map((terms): LinearRow => ({ terms, least: 0 }));
   const money: LinearRow[] =
     budget === undefined
       ? []
@@ -273,11 +285,10 @@ function modelOf(
       const { uses } = recipes[colour][recipe];
       let cost = -prices[colour];
       for (const { block, grams } of uses) cost += grams * prices[cover.length + block];
-      links.forEach((link, i) => {
-        if (link.colour === colour && uses.some(({ block }) => block === link.block)) {
-          cost += prices[firstLink + i];
-        }
-      });
+      for (const { block } of uses) {
+        const link = linkAt.size === 0 ? undefined : linkAt.get(`${colour} ${block}`);
+        if (link !== undefined) cost += prices[firstLink + link];
+      }
       return cost;
     },
     /** Colours that use a block more than packages of it are bought. */

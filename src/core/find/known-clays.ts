@@ -54,6 +54,14 @@ export interface ClayHints {
   readonly density: string;
 }
 
+/** What the user has decided about buying a block, whatever could be mixed for it. */
+export const BUYING_CHOICES = ['always', 'never'] as const;
+export interface BuyingChoice {
+  readonly choice: (typeof BUYING_CHOICES)[number];
+  /** In the user's words. */
+  readonly why?: string;
+}
+
 /** The stock entry of one clay. */
 export interface StockRow {
   readonly name: string;
@@ -67,6 +75,7 @@ export interface StockRow {
   readonly currency?: string;
   /** Grams of one package. */
   readonly packageG?: number;
+  readonly buying?: BuyingChoice;
   /** g/cm3. */
   readonly density?: number;
   /** Its colour, where no tile was learned: CIELAB D50, 2 degrees, and its standard deviation an axis. */

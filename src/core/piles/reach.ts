@@ -19,7 +19,10 @@ export interface Support {
   /** Whole parts of each. */
   readonly counts: readonly number[];
   readonly lab: Lab;
+  /** 0 for a saved mix, which counts at every tolerance. */
   readonly dE00: number;
+  /** The user saved this mix as good enough for the block. */
+  readonly isSaved?: true;
 }
 
 export interface ReachOptions {
@@ -164,6 +167,34 @@ export function startReach(predictor: Predictor, options: ReachOptions): ReachRu
     supports[block].push(support);
     best.keep(block, set, dE00);
   }
+}
+
+/**
+ * The same run with mixes that the user saved as good enough: each reaches its block at every tolerance.
+ * Shape: places of the clays rising
+ */
+export function withSavedMixes(
+  run: ReachRun,
+  saved: readonly ({ readonly block: number } & Pick<Support, 'clays' | 'counts' | 'lab'>)[],
+): ReachRun {
+  if (saved.length === 0) return run;
+  return {
+    step: (budget) => run.step(budget),
+    get settled() {
+      return run.settled;
+    },
+    total: run.total,
+    reach() {
+      const found = run.reach();
+      const supports = found.supports.map((own, block) => [
+        ...saved.flatMap(({ block: of, clays, counts, lab }): Support[] =>
+          of === block ? [{ clays, counts, lab, dE00: 0, isSaved: true }] : [],
+        ),
+        ...own,
+      ]);
+      return { ...found, supports };
+    },
+  };
 }
 
 /** Every way to share out whole parts among so many clays, one array each. */

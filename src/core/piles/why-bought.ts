@@ -6,6 +6,8 @@ export type WhyBought = 'always' | 'too-far' | 'more-clays' | 'effect' | 'used' 
 
 export interface BoughtFacts {
   readonly pinned: boolean;
+  /** Why it is always bought, in the user's words. */
+  readonly reason?: string;
   /** Colour of the block, D50 and 2 degrees. */
   readonly lab: Lab;
   /** What the block does besides having a colour, in words; empty for a flat one. */
@@ -30,7 +32,10 @@ export function whyBought(facts: BoughtFacts): {
   readonly sentence: string;
 } {
   const { closest, tolerance, instead } = facts;
-  if (facts.pinned) return { kind: 'always', sentence: 'You decided to buy this block always.' };
+  if (facts.pinned) {
+    const because = facts.reason === undefined ? '' : `: ${facts.reason}`;
+    return { kind: 'always', sentence: `You always buy this block${because}.` };
+  }
   if (closest === undefined || closest.dE00 > tolerance) {
     const far = farInWords(facts);
     if (facts.does !== '') {

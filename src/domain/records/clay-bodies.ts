@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { BUYING_CHOICES } from '../../core/find/known-clays.ts';
 import { withBefore } from '../../core/numeric/pairs.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import {
@@ -60,6 +61,14 @@ export const blockBody = z
     densityGPerCm3: densityGPerCm3.exactOptional(),
     densitySpread: range(0, 5).exactOptional(),
     status: z.enum(BLOCK_STATUSES),
+    /** Bought whatever else could be mixed for it, or never again; and why. */
+    buying: z
+      .strictObject({
+        choice: z.enum(BUYING_CHOICES),
+        why: line(BOOK_LIMITS.name).exactOptional(),
+      })
+      .readonly()
+      .exactOptional(),
   })
   .readonly();
 

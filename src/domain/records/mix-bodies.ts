@@ -56,6 +56,8 @@ export const mixBody = z
       .exactOptional(),
     /** The colour the mix was made for. D50, 2 degrees. */
     wanted: z.strictObject({ lab, name: name.exactOptional() }).readonly().exactOptional(),
+    /** The block that this mix is good enough for, so that the block need not be bought. */
+    standsForId: idSchema.exactOptional(),
     /** The line of an old paper book the mix was typed from, in the user's own short names. */
     written: line(BOOK_LIMITS.written).exactOptional(),
   })

@@ -4,9 +4,11 @@ import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { VERDICT_LIMITS, type VerdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
+import { change } from '../../domain/changes/steps.ts';
 import type { BuyOrMixAnswer } from '../../verbs/buy-or-mix.ts';
-import { wordsOf } from '../book/change.ts';
+import { sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
+import { useAll } from '../book/queries.ts';
 import { useVerb } from '../book/use-verb.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
@@ -17,7 +19,9 @@ import { Field } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { BuyPile } from './piles/buy-pile.tsx';
 import { MixPile } from './piles/mix-pile.tsx';
+import { PinBlock, type Pinning } from './piles/pin-block.tsx';
 import type { Pins } from './piles/pins.ts';
+import { useGoodEnough } from './piles/use-good-enough.ts';
 import { moneyInWords } from './stock/money.ts';
 
 /** Which blocks must I buy, and which can I mix? */
@@ -32,7 +36,18 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
   const { line: asked } = useSearch({ strict: false });
   const navigate = useNavigate();
   const [fussy, setFussy] = useState<VerdictWord>('close');
-  const [pins, setPins] = useState<Pins>(new Map());
+  const [pinning, setPinning] = useState<Pinning | undefined>();
+  const blocks = useAll('block');
+  const goodEnough = useGoodEnough(studio);
+  const pins = useMemo<Pins>(
+    () =>
+      new Map(
+        studio.clays.flatMap(({ name, buying }) =>
+          buying === undefined ? [] : [[name, buying.choice]],
+        ),
+      ),
+    [studio.clays],
+  );
   const [typed, setTyped] = useState('');
   const grams = gramsFrom(typed);
   const lines = studio.lines.filter(
@@ -41,26 +56,23 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
   const line = lines.find(({ id }) => id === asked) ?? (asked === ALL ? undefined : lines[0]);
   const tolerance = VERDICT_LIMITS.find(([word]) => word === fussy)?.[1] ?? VERDICT_LIMITS[0][1];
   const question = useMemo(() => {
-    const named = (pin: 'always' | 'never') =>
-      [...pins].flatMap(([name, own]) => (own === pin && studio.byName.has(name) ? [name] : []));
-    const [always, never] = [named('always'), named('never')];
     return {
       tolerance,
       frontier: true,
       stock: studio.stock,
+      goodEnough,
       ...(line === undefined ? {} : { lines: [line.name] }),
-      ...(always.length === 0 ? {} : { always }),
-      ...(never.length === 0 ? {} : { never }),
       ...(grams === undefined ? {} : { grams }),
     };
-  }, [tolerance, line, pins, grams, studio.stock, studio.byName]);
+  }, [tolerance, line, grams, studio.stock, goodEnough]);
   const heard = useVerb(clays, studio, 'buy-or-mix', question);
   const answer = heard.latest?.answer;
   const pin = (name: string, to: 'always' | 'never' | undefined) => {
-    const next = new Map(pins);
-    if (to === undefined) next.delete(name);
-    else next.set(name, to);
-    setPins(next);
+    const block = blocks.byId.get(studio.byName.get(name)?.blockId ?? '');
+    if (block === undefined) return;
+    if (to !== undefined) return setPinning({ block, name, to });
+    const { buying: _, ...body } = block.body;
+    void sendChange(`No longer decided: whether to buy ${name}`, [change(block, body)]);
   };
   const countAt = (limit: number) => {
     const point = heard.old ? undefined : answer?.frontier.find(({ from }) => from <= limit);
@@ -127,6 +139,9 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
           <MixPile answer={answer} clays={clays} studio={studio} onPin={pin} />
           <p className="lead">{summaryOf(answer, grams, studio.currency)}</p>
         </>
+      )}
+      {pinning === undefined ? null : (
+        <PinBlock {...pinning} onClose={() => setPinning(undefined)} />
       )}
     </div>
   );

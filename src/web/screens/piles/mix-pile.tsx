@@ -1,4 +1,5 @@
 import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
 import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { chanceInWords, verdictHead } from '../../../core/verdict/verdict-in-words.ts';
 import type { BuyOrMixAnswer, MixedBlock } from '../../../verbs/buy-or-mix.ts';
@@ -10,6 +11,7 @@ import { Pieces } from '../../parts/pieces.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
 import { groupsOfHand } from '../lump/hand-of-mix.ts';
+import { SaveMix } from '../save-mix.tsx';
 import { moneyInWords } from '../stock/money.ts';
 import { nameOf } from './pins.ts';
 
@@ -25,6 +27,7 @@ export function MixPile({
   readonly studio: Studio;
   readonly onPin: (name: string, to: 'always') => void;
 }) {
+  const [saving, setSaving] = useState<MixedBlock | undefined>();
   return (
     <section className="pile">
       <div className="pile-head">
@@ -46,7 +49,9 @@ export function MixPile({
             <p>
               <b>{nameOf(one.clay, studio)}</b>{' '}
               <span className="small">
-                {verdictHead(verdictWord(tolerance)).toLowerCase()}, {chanceInWords(one.chance)}
+                {one.isSaved === true
+                  ? 'your saved mix, good enough'
+                  : `${verdictHead(verdictWord(tolerance)).toLowerCase()}, ${chanceInWords(one.chance)}`}
               </span>
             </p>
             {one.bakeFirst ? (
@@ -59,13 +64,41 @@ export function MixPile({
               <Button kind="quiet" onPress={() => onPin(one.clay, 'always')}>
                 Always buy {nameOf(one.clay, studio)}
               </Button>
+              {one.isSaved === true ? null : (
+                <Button kind="quiet" onPress={() => setSaving(one)}>
+                  Good enough: save the mix for {nameOf(one.clay, studio)}
+                </Button>
+              )}
               <BlockLink clay={one.clay} studio={studio} />
             </div>
           </li>
         ))}
       </ul>
+      {saving === undefined ? null : (
+        <SaveMix
+          isOpen
+          onClose={() => setSaving(undefined)}
+          onSaved={() => setSaving(undefined)}
+          suggestedName={nameOf(saving.clay, studio)}
+          body={goodEnoughMix(saving, clays, studio)}
+        />
+      )}
     </section>
   );
+}
+
+/** The mix as a record that stands for its block. */
+function goodEnoughMix({ clay, recipe }: MixedBlock, clays: OpenClays, studio: Studio) {
+  const block = studio.byName.get(clay)?.blockId;
+  return {
+    parts: handOfRecipe(recipe, studio).map(({ blockId, parts }) => ({
+      of: { kind: 'block' as const, id: blockId },
+      parts,
+    })),
+    basis: clays.worker.basis,
+    status: 'saved' as const,
+    ...(block === undefined ? {} : { standsForId: block }),
+  };
 }
 
 function BlockLink({ clay, studio }: { readonly clay: string; readonly studio: Studio }) {

@@ -1,0 +1,88 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { stockPredictor } from '../../bench/stock.ts';
+import { knownClays } from '../core/find/known-clays.ts';
+import { answered } from '../core/find/work-steps.ts';
+import type { Optimiser } from '../core/numeric/linear-problem.ts';
+import { highsOptimiser } from '../solver/highs-optimiser.ts';
+import { buyOrMix } from './buy-or-mix.ts';
+import { buyingList } from './buying-list.ts';
+
+const NAMES = ['White', 'Black', 'Kelp', 'Limpet', 'Urchin', 'Dulse'];
+const hints = {
+  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
+  ...{ stock: 'stock', grams: 'grams', density: 'density' },
+};
+const clays = knownClays(stockPredictor(6), NAMES, 'volume', hints);
+let optimiser: Optimiser;
+beforeAll(async () => {
+  optimiser = await highsOptimiser();
+});
+const pace = () => ({
+  nowMs: () => 0,
+  breathe: async () => {},
+  optimiser: async () => optimiser,
+});
+const piles = (question: object) => answered(buyOrMix.ask(clays, question), pace());
+const list = (question: object) => answered(buyingList.ask(clays, question), pace());
+const decided = (name: string, choice: 'always' | 'never', why?: string) => ({
+  name,
+  buying: { choice, ...(why === undefined ? {} : { why }) },
+});
+
+describe('what the user decided about a block', () => {
+  it('holds in the piles, with the reason', async () => {
+    const { buy } = await piles({
+      tolerance: 7,
+      stock: [decided('Dulse', 'always', 'I paint it')],
+    });
+    expect(buy.find(({ clay }) => clay === 'Dulse')?.why.sentence).toBe(
+      'You always buy this block: I paint it.',
+    );
+    const never = await piles({ tolerance: 0.5, stock: [decided('Kelp', 'never')] });
+    expect(never.buy.map(({ clay }) => clay)).not.toContain('Kelp');
+    expect(never.neither.map(({ clay }) => clay)).toEqual(['Kelp']);
+  });
+
+  it('holds in a buying list, and gives way to what is asked now', async () => {
+    const asked = { aims: ['Kelp'], tolerance: 0.5 };
+    const free = await list(asked);
+    expect(free.buy.map(({ clay }) => clay)).toEqual(['Kelp']);
+    const without = await list({ ...asked, stock: [decided('Kelp', 'never')] });
+    expect(without.packages).toBe(0);
+    expect(without.colours[0]?.why).toContain('Nothing you would buy comes close enough.');
+    expect(without.helps).toEqual([{ clay: 'Kelp', colours: ['Kelp'] }]);
+    const { buy } = await piles({
+      tolerance: 0.5,
+      always: ['Kelp'],
+      stock: [decided('Kelp', 'never')],
+    });
+    expect(buy.map(({ clay }) => clay)).toContain('Kelp');
+  });
+});
+
+describe('a mix saved as good enough', () => {
+  it('counts however far off it is, while its clays are bought', async () => {
+    const alone = await piles({ tolerance: 0.5 });
+    expect(alone.mix).toEqual([]);
+    const recipe = [
+      { clay: 'Limpet', parts: 2 },
+      { clay: 'Black', parts: 1 },
+    ];
+    const { buy, mix, proven } = await piles({
+      tolerance: 0.5,
+      goodEnough: [{ clay: 'Kelp', recipe }],
+    });
+    expect(proven).toBe(true);
+    expect(buy).toHaveLength(5);
+    expect(mix).toMatchObject([{ clay: 'Kelp', recipe, isSaved: true, bakeFirst: false }]);
+    expect(mix[0]?.dE00).toBeGreaterThan(0.5);
+  });
+
+  it('does not count where one of its clays is not known', async () => {
+    const { mix } = await piles({
+      tolerance: 0.5,
+      goodEnough: [{ clay: 'Kelp', recipe: [{ clay: 'Whelk', parts: 1 }] }],
+    });
+    expect(mix).toEqual([]);
+  });
+});
