@@ -11,8 +11,7 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
 import { MOST_CLAYS_TOGETHER } from '../core/piles/reach.ts';
-import { verdictWord } from '../core/verdict/verdict.ts';
-import { verdictHead } from '../core/verdict/verdict-in-words.ts';
+import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
 import { range } from '../domain/records/pieces.ts';
 import { readAim } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
@@ -29,6 +28,14 @@ const USUAL_PACKAGE_G = 56;
 /** A list is good enough within this share of the best one. */
 const GAP = 0.005;
 const SECONDS = 30;
+
+const HOW_CLOSE: Readonly<Record<VerdictWord, string>> = {
+  same: 'the same colour',
+  match: 'a match',
+  close: 'close',
+  family: 'only of the same family',
+  different: 'a different colour',
+};
 
 export const buyingListQuestion = z.strictObject({
   aims: z
@@ -390,7 +397,7 @@ function whyUnmet(
   const said = recipeIn(closest)
     .map(({ clay, parts }) => `${parts} ${clay}`)
     .join(' + ');
-  return `Nothing you would buy comes close enough. The closest mix of all clays is only ${verdictHead(verdictWord(closest.dE00)).toLowerCase()}: ${said}.`;
+  return `Nothing you would buy comes close enough. The closest mix of all clays is ${HOW_CLOSE[verdictWord(closest.dE00)]}: ${said}.`;
 }
 
 /** Closed blocks by the unmet colours that each alone would open, the most first. */

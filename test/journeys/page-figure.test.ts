@@ -19,12 +19,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     await page.getByRole('button', { name: 'Add a shape' }).click();
     await page.getByLabel('Shape').selectOption('ball');
     await page.getByLabel('How many').fill('3');
-    await page.getByLabel('diameter, mm').fill('-4');
+    await page.getByLabel('Diameter, mm').fill('-4');
     await page.getByRole('button', { name: 'Choose a mix' }).click();
     await page.locator('.clay-choices button').first().click();
     await page.getByRole('button', { name: 'Save' }).click();
     await page.getByText('The diameter of a ball cannot be -4.').waitFor();
-    await page.getByLabel('diameter, mm').fill('20');
+    await page.getByLabel('Diameter, mm').fill('20');
     await page.getByRole('button', { name: 'Save' }).click();
     const batches = page.getByRole('list', { name: 'Batches' });
     await batches.waitFor();

@@ -122,7 +122,7 @@ export function EditShape({
           {SHAPE_SIZES[form].map((size) => (
             <Field
               key={size}
-              label={`${sizeInWords(size)}${size.endsWith('Mm') ? ', mm' : ''}`}
+              label={labelOf(size)}
               value={sizes[size] ?? ''}
               onChange={(text) => setSizes({ ...sizes, [size]: text })}
               inputMode="decimal"
@@ -203,6 +203,12 @@ export function EditShape({
       </SaveForm>
     </Dialog>
   );
+}
+
+/** "Diameter, mm" */
+function labelOf(size: string): string {
+  const words = sizeInWords(size);
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}${size.endsWith('Mm') ? ', mm' : ''}`;
 }
 
 /** The shape of typed sizes; else what is wrong, in words. */
