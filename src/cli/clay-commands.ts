@@ -224,6 +224,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => buyOrMixText(answer, question, screen),
   }),
   clayCommand(buyingList, {
+    options: withBook(buyingList.question),
     usage: 'buying-list CLAY --aim COLOUR',
     about:
       'Says what to buy for some colours: whole packages, with what you have, so that each colour has a recipe at the least cost.',
