@@ -12,7 +12,7 @@ export async function allRecords(
   for (let after: string | undefined = ''; after !== undefined; ) {
     const rows: readonly BookRow[] = await store.rows(after, PAGE, kind);
     for (const { record } of rows) records.push(record);
-    after = rows.length < PAGE ? undefined : rows[rows.length - 1].record.id;
+    after = rows.length < PAGE ? undefined : rows.at(-1)?.record.id;
   }
   return records;
 }

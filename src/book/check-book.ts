@@ -1,3 +1,4 @@
+import { itemAt } from '../core/numeric/pairs.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import { indexFieldsOf, titleOf } from '../domain/index-fields.ts';
 import { bookRecordSchema } from '../domain/records/record.ts';
@@ -42,7 +43,7 @@ export async function checkBook(book: Book): Promise<BookCheck> {
       }
     }
     troubles.push(...(await checkNeeds(book, rows)));
-    after = rows.length < PAGE ? undefined : rows[rows.length - 1].record.id;
+    after = rows.length < PAGE ? undefined : rows.at(-1)?.record.id;
   }
   const kept = await files.list();
   const there = new Set(kept);
@@ -67,7 +68,7 @@ export async function checkBook(book: Book): Promise<BookCheck> {
 function checkRow({ record, facts }: BookRow): readonly string[] {
   const read = bookRecordSchema.safeParse(record);
   if (!read.success) {
-    const { path, message } = read.error.issues[0];
+    const { path, message } = itemAt(read.error.issues, 0);
     return [`${record.kind} ${record.id} does not fit at ${path.join('.')}: ${message}.`];
   }
   const derived = indexFieldsOf(record);

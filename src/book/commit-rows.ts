@@ -1,4 +1,5 @@
 import { AppError } from '../core/errors.ts';
+import { itemAt } from '../core/numeric/pairs.ts';
 import { indexFieldsOf, titleOf } from '../domain/index-fields.ts';
 import type { Link } from '../domain/links.ts';
 import type { BookRecord } from '../domain/records/record.ts';
@@ -89,8 +90,8 @@ async function checkUsers(writes: BookWrites, rows: readonly RowWrite[]): Promis
   const deleted = rows.filter(({ after }) => after.deletedAt !== undefined);
   if (deleted.length === 0) return;
   const users = await writes.usersOf(deleted.map(({ after }) => after.id));
-  if (users.length === 0) return;
-  const first = users[0].toId;
+  const first = users[0]?.toId;
+  if (first === undefined) return;
   const ofFirst = users.filter(({ toId }) => toId === first);
   const records = await writes.getMany(ofFirst.map(({ fromId }) => fromId));
   throw inUse(
@@ -136,7 +137,7 @@ async function checkCircles(writes: BookWrites, rows: readonly RowWrite[]): Prom
   }
   if (done.length === down.size) return;
   const rest = rows.filter(({ after }) => (left.get(after.id) ?? 0) > 0);
-  throw await inACircle(writes, rest[0].after, down, left);
+  throw await inACircle(writes, itemAt(rest, 0).after, down, left);
 }
 
 async function inACircle(

@@ -42,7 +42,8 @@ export async function findRecord<K extends BookKind = BookKind>(
     (list) => list.length > 0,
   );
   if (first === undefined) throw notFound(words, kinds);
-  if (first.length === 1) return first[0];
+  const [only, other] = first;
+  if (only !== undefined && other === undefined) return only;
   const some = first.slice(0, NAMED).map((record) => `${titleOf(record)} (${record.id})`);
   const more = first.length > NAMED ? ` and ${first.length - NAMED} more` : '';
   throw new AppError({

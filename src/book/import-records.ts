@@ -1,4 +1,5 @@
 import { AppError } from '../core/errors.ts';
+import { itemAt } from '../core/numeric/pairs.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import { titleOf } from '../domain/index-fields.ts';
 import type { BookRecord } from '../domain/records/record.ts';
@@ -134,14 +135,14 @@ async function refuseMissing(
   throw new AppError({
     code: 'file-missing',
     kind: 'not-found',
-    detail: `The file of ${titleOf(lacking[0])} is not here.${lacking.length === 1 ? '' : ` ${lacking.length - 1} more files are missing too.`}`,
+    detail: `The file of ${titleOf(itemAt(lacking, 0))} is not here.${lacking.length === 1 ? '' : ` ${lacking.length - 1} more files are missing too.`}`,
     hint: 'Nothing was taken. Name the folder of the export, which has the photos in it.',
     more: { ids: lacking.slice(0, 100).map(({ id }) => id) },
   });
 }
 
 function clash(clashes: readonly BookRecord[], replace: boolean): AppError {
-  const first = titleOf(clashes[0]);
+  const first = titleOf(itemAt(clashes, 0));
   const more = clashes.length === 1 ? '' : ` and ${clashes.length - 1} more`;
   return new AppError({
     code: 'import-clash',

@@ -189,7 +189,7 @@ function memoryFor(index: BookIndex): Remembered {
     if (found !== undefined || find === undefined) return found;
     const fresh = [...find()];
     const [oldest] = known.keys();
-    if (known.size >= MOST_REMEMBERED) known.delete(oldest);
+    if (oldest !== undefined && known.size >= MOST_REMEMBERED) known.delete(oldest);
     known.set(question, fresh);
     return fresh;
   }

@@ -67,7 +67,7 @@ export async function namedFiles({ ports }: Book): Promise<ReadonlySet<string>> 
       for (const { record } of rows) {
         if (record.kind === kind) shas.add((record.body as { sha256: string }).sha256);
       }
-      after = rows.length < PAGE ? undefined : rows[rows.length - 1].record.id;
+      after = rows.length < PAGE ? undefined : rows.at(-1)?.record.id;
     }
   }
   return shas;

@@ -153,7 +153,7 @@ async function live(book: Book, kind: BookRow['record']['kind']) {
   for (let after: string | undefined = ''; after !== undefined; ) {
     const rows: readonly BookRow[] = await book.ports.store.rows(after, PAGE, kind);
     for (const { record } of rows) if (record.deletedAt === undefined) records.push(record);
-    after = rows.length < PAGE ? undefined : rows[rows.length - 1].record.id;
+    after = rows.length < PAGE ? undefined : rows.at(-1)?.record.id;
   }
   return records;
 }

@@ -70,7 +70,7 @@ export function recipeIndex(
       const rows: readonly BodyRow<K>[] = await reads.bodies(kind, after, PAGE);
       for (const { id, body } of rows) hand(id, body);
       if (rows.length < PAGE) return;
-      after = rows[rows.length - 1];
+      after = rows.at(-1);
       await new Promise((resolve) => setImmediate(resolve));
     }
   }

@@ -1,3 +1,4 @@
+import { itemAt } from '../core/numeric/pairs.ts';
 /** Numbers in an order that is kept while what they stand for changes. */
 export interface SavedOrder {
   /** These came, changed or went. */
@@ -54,12 +55,13 @@ function merged(
     let high = many.length;
     while (low < high) {
       const middle = (low + high) >> 1;
-      if (compare(many[middle], number) < 0) low = middle + 1;
+      if (compare(itemAt(many, middle), number) < 0) low = middle + 1;
       else high = middle;
     }
-    for (; from < low; from++) out.push(many[from]);
+    for (const one of many.slice(from, low)) out.push(one);
     out.push(number);
+    from = low;
   }
-  for (; from < many.length; from++) out.push(many[from]);
+  for (const one of many.slice(from)) out.push(one);
   return out;
 }

@@ -1,4 +1,5 @@
 import { AppError } from '../core/errors.ts';
+import { itemAt } from '../core/numeric/pairs.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import { titleOf } from '../domain/index-fields.ts';
 import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
@@ -118,7 +119,7 @@ function sameSaying(one: BookRecord, other: BookRecord): boolean {
 }
 
 async function changedSince(reads: BookReads, current: BookRecord): Promise<AppError> {
-  const [newest] = await reads.history(current.id, undefined, 1);
+  const newest = itemAt(await reads.history(current.id, undefined, 1), 0);
   const group = (await reads.group(newest.seq))!;
   return new AppError({
     code: 'changed-since',

@@ -1,3 +1,4 @@
+import { Group } from 'react-aria-components';
 import { Button } from './button.tsx';
 
 /** A number with − and + beside it: any from `least` to `most`, or one of a few. */
@@ -22,8 +23,7 @@ export function Counter({
   const low = choices?.[0] ?? least;
   const high = choices?.at(-1) ?? most;
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be laid out as a row everywhere
-    <div className="field" role="group" aria-label={`${label}: ${value}`}>
+    <Group className="field" aria-label={`${label}: ${value}`}>
       <span className="field-label" aria-hidden="true">
         {label}
       </span>
@@ -44,6 +44,6 @@ export function Counter({
           +
         </Button>
       </span>
-    </div>
+    </Group>
   );
 }

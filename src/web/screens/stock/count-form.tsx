@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { Group } from 'react-aria-components';
 import { USUAL_DENSITY } from '../../../core/mixes/mix-graph.ts';
 import { amountAt } from '../../../core/notation/amount.ts';
 import { numberFromRational } from '../../../core/numeric/rational.ts';
@@ -73,15 +74,14 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
   return (
     <Form className="stack" onSend={save}>
       {packageG === undefined ? null : (
-        // biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be laid out as a row everywhere
-        <div className="quarters" role="group" aria-label="What is left">
+        <Group className="quarters" aria-label="What is left">
           <span className="field-label">What is left?</span>
           {QUARTERS.map(([share, words]) => (
             <Button key={words} onPress={() => void put(share * packageG, 'counted')}>
               {words}
             </Button>
           ))}
-        </div>
+        </Group>
       )}
       <div className="count-line">
         <Pick

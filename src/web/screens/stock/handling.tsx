@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { Group } from 'react-aria-components';
 import { make } from '../../../domain/changes/steps.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { sendChange } from '../../book/change.ts';
@@ -107,8 +108,7 @@ function Ticks<T extends string>({
   readonly onChange: (chosen: readonly T[]) => void;
 }) {
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be laid out as a row everywhere
-    <div className="actions" role="group" aria-label={label}>
+    <Group className="actions" aria-label={label}>
       <span className="field-label">{label}</span>
       {all.map((one) => (
         <Tick
@@ -121,6 +121,6 @@ function Ticks<T extends string>({
           {one}
         </Tick>
       ))}
-    </div>
+    </Group>
   );
 }

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { Group } from 'react-aria-components';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { TILE_CONDITIONS } from '../../../domain/records/tile-conditions.ts';
 import { useAll } from '../../book/queries.ts';
@@ -105,8 +106,7 @@ export function LifeFields({
           />
         )}
       </div>
-      {/* biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be laid out as a row everywhere */}
-      <div className="actions" role="group" aria-label="Condition">
+      <Group className="actions" aria-label="Condition">
         {TILE_CONDITIONS.map((one) => (
           <Tick
             key={one}
@@ -118,7 +118,7 @@ export function LifeFields({
             {one}
           </Tick>
         ))}
-      </div>
+      </Group>
       <Field label="Note" value={texts.note} onChange={(text) => setText('note', text)} rows={2} />
     </>
   );
