@@ -60,7 +60,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       expect(await tests()).toHaveLength(15);
 
       const cut = page.getByRole('region', { name: 'What to cut' });
-      await cut.getByText('Cut 15 strips, strip 1.5 x 10 x 60 mm').waitFor();
+      await cut.getByText('Cut 15 strips of 1.5 x 10 x 60 mm').waitFor();
       await cut.getByText('3 of 12 % Saltmarsh: 1 part Saltmarsh and 7 parts Brindle').waitFor();
       await page.getByText('Came back straight, age and room').tap();
       await page.getByRole('radio', { name: 'Yes', exact: true }).tap();

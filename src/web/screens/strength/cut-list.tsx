@@ -19,8 +19,8 @@ export function CutList({
     <section className="cut-list" aria-label="What to cut">
       <p>
         <b>
-          Cut {tests.length === 1 ? `1 ${form}` : `${tests.length} ${form}s`},{' '}
-          {specimenInWords(body.specimen)}, all with one cutter
+          Cut {tests.length === 1 ? `1 ${form}` : `${tests.length} ${form}s`} of{' '}
+          {specimenInWords(body.specimen).slice(form.length + 1)}, all with one cutter
           {body.bakeName === undefined ? '' : `, for the bake ${body.bakeName}`}.
         </b>
       </p>
