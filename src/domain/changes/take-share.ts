@@ -1,5 +1,6 @@
 import { clayKey } from '../../core/notation/clay-name.ts';
 import { codeKey } from '../../core/notation/codes.ts';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import type { BookStep } from '../records/change.ts';
 import { BOOK_LIMITS } from '../records/limits.ts';
 import { READING_RANGE } from '../records/reading.ts';
@@ -73,7 +74,7 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
     let unnamedLine: string | undefined;
     const ids = file.clays.map(({ name, line, clayType, lab, densityGPerCm3, price, packageG }) => {
       unnamedLine = line === undefined ? (unnamedLine ?? lineOfAuthor()) : unnamedLine;
-      const lineId = line === undefined ? unnamedLine! : lineIds[line];
+      const lineId = line === undefined ? unnamedLine! : itemAt(lineIds, line);
       const there = known.get(keyOf(lineId, name));
       if (there !== undefined) {
         sameClays.push(name);
@@ -149,7 +150,7 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
           basis,
           status: 'saved',
           parts: parts.map((part) => ({
-            of: { kind: 'block', id: clayIds[part.clay] },
+            of: { kind: 'block', id: itemAt(clayIds, part.clay) },
             parts: part.parts,
           })),
           ...(powders === undefined ? {} : { powders: powdersOf(powders) }),

@@ -126,15 +126,15 @@ export function piecesRow(
 ): DrawnThing[] {
   const total = parts.reduce((sum, part) => sum + part.parts, 0);
   const whole = parts.every(({ parts: n }) => Number.isInteger(n)) && total <= MOST_PIECES;
-  const counts = parts.map(({ parts: n }) => (whole ? n : 1));
-  const gapped = counts.reduce((sum, n) => sum + (n - 1) * gaps.inside, 0);
+  const countOf = (n: number) => (whole ? n : 1);
+  const gapped = parts.reduce((sum, part) => sum + (countOf(part.parts) - 1) * gaps.inside, 0);
   const room = box.w - gapped - (parts.length - 1) * gaps.between;
   const things: DrawnThing[] = [];
   let x = box.x;
-  parts.forEach(({ parts: n, lab }, i) => {
+  parts.forEach(({ parts: n, lab }) => {
     const fill = lab === undefined ? UNKNOWN : hexFromLab(lab);
-    const w = ((n / total) * room) / counts[i];
-    for (let piece = 0; piece < counts[i]; piece++) {
+    const w = ((n / total) * room) / countOf(n);
+    for (let piece = 0; piece < countOf(n); piece++) {
       things.push({ kind: 'rect', x, y: box.y, w, h: box.h, fill });
       x += w + gaps.inside;
     }

@@ -1,5 +1,6 @@
 import { hexFromLab } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import { orderByColour } from '../../core/share/order-by-colour.ts';
 import { PAGE_SIZES, type PageSize } from './card-page.ts';
 import { type Drawing, type DrawnThing, fitted, GREY, type Measure, wrapped } from './drawing.ts';
@@ -27,7 +28,10 @@ export function colourChart(
 ): readonly Drawing[] {
   const known = entries.filter((entry) => entry.lab !== undefined);
   const order = orderByColour(known.map(({ lab }) => lab!));
-  const all = [...order.map((i) => known[i]), ...entries.filter(({ lab }) => lab === undefined)];
+  const all = [
+    ...order.map((i) => itemAt(known, i)),
+    ...entries.filter(({ lab }) => lab === undefined),
+  ];
   const [width, height] = PAGE_SIZES[paper];
   const columns = COLUMNS[paper];
   const side = (width - 2 * MARGIN - (columns - 1) * GAP) / columns;

@@ -1,4 +1,5 @@
 import type { Lab } from '../../core/colour/triples.ts';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import { type VerdictWord, verdictWord } from '../../core/verdict/verdict.ts';
 import { LABEL_FIRST } from '../cautions.ts';
 import { commonHeat } from '../clay-of-block.ts';
@@ -56,7 +57,7 @@ export function cardContent(
   index: number,
   others: readonly CardOther[] = [],
 ): CardContent {
-  const mix = file.mixes[index];
+  const mix = itemAt(file.mixes, index);
   const total = mix.parts.reduce((sum, { parts }) => sum + parts, 0);
   const { author, link, words, licence } = file;
   return {
@@ -69,12 +70,12 @@ export function cardContent(
     counting: mix.basis === 'weight' ? 'Parts by weight.' : 'Equal pieces, any cutter.',
     parts: mix.parts
       .map(({ clay, parts }) => {
-        const { name, line, lab } = file.clays[clay];
+        const { name, line, lab } = itemAt(file.clays, clay);
         return {
           name,
           parts,
           share: parts / total,
-          ...(line === undefined ? {} : { line: file.lines[line].name }),
+          ...(line === undefined ? {} : { line: itemAt(file.lines, line).name }),
           ...(lab === undefined ? {} : { lab }),
         };
       })
@@ -115,8 +116,10 @@ function colourInWords(colour: ShareMix['colour']): string {
 
 /** The heat that suits all lines of a mix, or that there is none. */
 function bakeInWords(file: ShareFile, mix: ShareMix): string {
-  const places = new Set(mix.parts.map(({ clay }) => file.clays[clay].line));
-  const lines = [...places].flatMap((place) => (place === undefined ? [] : [file.lines[place]]));
+  const places = new Set(mix.parts.map(({ clay }) => itemAt(file.clays, clay).line));
+  const lines = [...places].flatMap((place) =>
+    place === undefined ? [] : [itemAt(file.lines, place)],
+  );
   const heat = places.has(undefined) ? undefined : commonHeat(lines);
   if (heat === undefined) {
     return lines.length > 1

@@ -1,4 +1,5 @@
 import { AppError } from '../../core/errors.ts';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import { base45FromBytes, bytesFromBase45 } from '../../core/share/base45.ts';
 import { LICENCE_IDS } from './licences.ts';
 import { sealed } from './share-codec.ts';
@@ -24,7 +25,7 @@ const NONE = 255;
  * Holds:   `shareFromPayload` gives the recipe back, colours to a tenth
  */
 export function payloadOfMix(file: ShareFile, index: number): string {
-  const mix = file.mixes[index];
+  const mix = itemAt(file.mixes, index);
   const bytes: number[] = [];
   const byte = (value: number) => bytes.push(Math.max(0, Math.min(255, Math.round(value))));
   const two = (value: number) => {
@@ -52,17 +53,17 @@ export function payloadOfMix(file: ShareFile, index: number): string {
     byte(colour.plusMinus * 10);
     byte(colour.gloss * 100);
   }
-  const clays = mix.parts.map(({ clay }) => file.clays[clay]);
+  const clays = mix.parts.map(({ clay, parts }) => ({ ...itemAt(file.clays, clay), parts }));
   const lines = [...new Set(clays.flatMap(({ line }) => line ?? []))];
   byte(lines.length);
-  for (const line of lines) text(file.lines[line].name, 30);
+  for (const line of lines) text(itemAt(file.lines, line).name, 30);
   byte(clays.length);
-  for (const [i, { name, line, clayType, lab: own }] of clays.entries()) {
+  for (const { name, line, clayType, lab: own, parts } of clays) {
     text(name, 30);
     byte(line === undefined ? NONE : lines.indexOf(line));
     byte(BLOCK_TYPES.indexOf(clayType) + (own === undefined ? 128 : 0));
     if (own !== undefined) lab(own);
-    amount(mix.parts[i].parts);
+    amount(parts);
   }
   const check = crc16(bytes);
   return MARK + base45FromBytes(Uint8Array.from([...bytes, check >> 8, check & 0xff]));
@@ -108,8 +109,9 @@ function read(all: Uint8Array): ShareFile {
   }
   let at = 0;
   const byte = () => {
-    if (at >= bytes.length) throw unreadable('The code of the card is cut off.');
-    return bytes[at++];
+    const value = bytes[at++];
+    if (value === undefined) throw unreadable('The code of the card is cut off.');
+    return value;
   };
   const two = () => byte() * 256 + byte();
   const text = () => {
@@ -124,7 +126,7 @@ function read(all: Uint8Array): ShareFile {
   const name = text();
   const code = text();
   const author = text();
-  const licence = LICENCE_IDS[byte()];
+  const licence = itemAt(LICENCE_IDS, byte());
   const kinds = byte();
   const from = byte();
   const colour =
@@ -146,7 +148,7 @@ function read(all: Uint8Array): ShareFile {
       clay: {
         name: called,
         ...(line === NONE ? {} : { line }),
-        clayType: BLOCK_TYPES[type % 128],
+        clayType: itemAt(BLOCK_TYPES, type % 128),
         ...(own === undefined ? {} : { lab: own }),
       },
       parts: amount(),
@@ -159,7 +161,7 @@ function read(all: Uint8Array): ShareFile {
     basis: kinds % 2 === 1 ? ('weight' as const) : ('volume' as const),
     parts: clays.map(({ parts }, clay) => ({ clay, parts })),
     ...(colour === undefined ? {} : { colour }),
-    look: MIX_LOOKS[Math.floor(kinds / 2)],
+    look: itemAt(MIX_LOOKS, Math.floor(kinds / 2)),
   };
   return sealed({
     format: 'kneadwell-share',

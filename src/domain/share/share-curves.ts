@@ -1,6 +1,7 @@
 import { CLAY_CLASSES, type ClayClass } from '../../core/clay/clay-class.ts';
 import type { LatentBasis, Prior } from '../../core/clay/prior.ts';
 import { AppError } from '../../core/errors.ts';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import type { SharedClays } from '../../core/share/shared-clays.ts';
 import type { ShareCurves } from './share-file.ts';
 import { SHARE_STEPS } from './share-steps.ts';
@@ -31,7 +32,7 @@ export function curvesOfClays(shared: SharedClays, places: readonly number[]): S
       }),
     ),
     clays: shared.clays.map(({ clayClass, pinned, latent, modes, effect }, i) => ({
-      clay: places[i],
+      clay: itemAt(places, i),
       clayClass,
       ...(pinned ? { pinned } : {}),
       weights: wholes(latent, SHARE_STEPS.weight),
@@ -69,7 +70,7 @@ export function curvesOfClays(shared: SharedClays, places: readonly number[]): S
  */
 export function claysOfCurves(curves: ShareCurves, names: readonly string[]): SharedClays {
   const clays = curves.clays.map(({ clay, clayClass, pinned = false, weights, modes, effect }) => ({
-    name: names[clay],
+    name: itemAt(names, clay),
     clayClass,
     pinned,
     latent: numbers(weights, SHARE_STEPS.weight),
@@ -155,8 +156,8 @@ function rounded(value: number): number {
   return Number(value.toPrecision(6));
 }
 
-function three(values: Float64Array): [number, number, number] {
-  return [rounded(values[0]), rounded(values[1]), rounded(values[2])];
+function three([x = 0, y = 0, z = 0]: Float64Array): [number, number, number] {
+  return [rounded(x), rounded(y), rounded(z)];
 }
 
 /** Weaker ties are left out: they change no ± that anybody sees, and long runs of 0 pack well. */
@@ -168,7 +169,7 @@ function inBytes(correlation: Float64Array): string {
   let at = 0;
   for (let i = 0; i < count; i++) {
     for (let j = 0; j < i; j++) {
-      const value = correlation[i * count + j];
+      const value = correlation[i * count + j] ?? 0;
       bytes[at++] =
         Math.abs(value) < LEAST_TIE ? 0 : Math.round(value / SHARE_STEPS.correlation) & 0xff;
     }

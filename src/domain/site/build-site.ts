@@ -1,5 +1,6 @@
 import { hexFromLab } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import { percentInWords } from '../powders-in-words.ts';
 import { cardContent, partsInWords } from '../share/card-content.ts';
 import { bytesFromShare } from '../share/share-codec.ts';
@@ -78,7 +79,7 @@ function dataOf(file: ShareFile, names: readonly string[], words: SiteWords): Si
       const { colour, parts } = mix;
       return [
         titleOfShared(mix),
-        names[i],
+        itemAt(names, i),
         colour === undefined ? [] : tenths(colour.lab),
         colour === undefined ? 0 : Math.round(colour.gloss * 100),
         colour === undefined ? 0 : Math.round(colour.plusMinus * 10) / 10,
@@ -139,7 +140,7 @@ ${tiles.join('\n')}
 function listPage(file: ShareFile, names: readonly string[], words: SiteWords): string {
   const rows = file.mixes.map((mix, i) => {
     const recipe = mix.parts
-      .map(({ clay, parts }) => `${partsInWords(parts)} ${file.clays[clay].name}`)
+      .map(({ clay, parts }) => `${partsInWords(parts)} ${itemAt(file.clays, clay).name}`)
       .join(' + ');
     return `<li><a href="m/${names[i]}.html">${safe(titleOfShared(mix))}</a>: ${safe(recipe)}</li>`;
   });
@@ -168,7 +169,8 @@ function mixPage(file: ShareFile, index: number, words: SiteWords): string {
     ({ name, line, parts, share }) =>
       `<tr><td>${partsInWords(parts)}</td><td>${safe(name)}</td><td>${safe(line ?? '')}</td><td>${percentInWords(share)}</td></tr>`,
   );
-  const from = file.mixes[index].colour?.from;
+  const mix = itemAt(file.mixes, index);
+  const from = mix.colour?.from;
   const big = lab === undefined ? '' : ` style="background:${hexFromLab(lab)}"`;
   return page(
     file,
@@ -185,7 +187,7 @@ ${content.powders.map((powder) => `<p>${safe(powder)}</p>`).join('')}
 <p>${safe([content.counting, content.bake].join(' '))}</p>
 <p>${from === undefined ? '' : `<b>${safe(words[from])}.</b> `}${safe([content.colour, content.look].filter((line) => line !== '').join(' '))}</p>
 <p class="quiet">${safe(words.screens)} ${safe(content.caution)}</p>
-${paragraphs(file.mixes[index].note)}
+${paragraphs(mix.note)}
 <section id="yours" hidden></section><p id="said" role="status" class="quiet"></p>
 </main>`,
     { script: true, mix: index, root: '../' },

@@ -1,4 +1,5 @@
 import * as fontkit from 'fontkit';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import type { Face, Measure } from '../../domain/drawing/drawing.ts';
 
 /** The bytes of each face, the usual letters first, then files with further letters. */
@@ -46,7 +47,7 @@ export function openFaces(files: FaceFiles): Faces {
     const key = `${face} ${index}`;
     let font = opened.get(key);
     if (font === undefined) {
-      font = fontkit.create(Buffer.from(files[face][index])) as unknown as Font;
+      font = fontkit.create(Buffer.from(itemAt(files[face], index))) as unknown as Font;
       opened.set(key, font);
     }
     return font;
@@ -82,7 +83,7 @@ export function openFaces(files: FaceFiles): Faces {
 
   return {
     runs,
-    file: (face, font) => files[face][font],
+    file: (face, font) => itemAt(files[face], font),
     width(text, size, face) {
       const all = runs(text, size, face);
       const last = all.at(-1);
@@ -96,7 +97,7 @@ export function openFaces(files: FaceFiles): Faces {
         const { glyphs, positions } = font.layout(run.text, FEATURES);
         let x = run.x;
         glyphs.forEach((glyph, i) => {
-          const { xAdvance, xOffset, yOffset } = positions[i];
+          const { xAdvance, xOffset, yOffset } = itemAt(positions, i);
           d += placed(glyph.path.toSVG(), scale, x + xOffset * scale, -yOffset * scale);
           x += xAdvance * scale;
         });
