@@ -13,19 +13,19 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     const page = await here.open({ width: 390, height: 844 });
     await page.goto(`${here.run.server.url}/stock?view=figures`);
     await page.getByRole('button', { name: 'Plan a figure' }).click();
-    await page.getByLabel('Name').fill('Three urchins');
-    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByLabel('Name', { exact: true }).fill('Three urchins');
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByRole('heading', { name: 'Three urchins' }).waitFor();
     await page.getByRole('button', { name: 'Add a shape' }).click();
-    await page.getByLabel('Shape').selectOption('ball');
+    await page.getByLabel('Shape', { exact: true }).selectOption('ball');
     await page.getByLabel('How many').fill('3');
     await page.getByLabel('Diameter, mm').fill('-4');
     await page.getByRole('button', { name: 'Choose a mix' }).click();
     await page.locator('.clay-choices button').first().click();
-    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByText('The diameter of a ball cannot be -4.').waitFor();
     await page.getByLabel('Diameter, mm').fill('20');
-    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     const batches = page.getByRole('list', { name: 'Batches' });
     await batches.waitFor();
     expect(

@@ -28,7 +28,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`buy or mix (${NO_BROWSER ?? 'browser'
       .first()
       .click();
     await page.getByLabel('Why').fill('I paint it');
-    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     await buy.getByText('You always buy this block: I paint it.').waitFor();
     await buy.getByRole('button', { name: /^No longer always buy/ }).waitFor();
     const [boughtNow, mixedNow] = await counted();
