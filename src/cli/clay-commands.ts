@@ -138,8 +138,9 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'Names the smallest addition that brings a lump to the colour you want. Nothing is taken out. Bake a chip of the lump first: raw clay looks different.',
     json: `{"aim", "lump", "recommended", "additions": [{"add", "recipe", "lab", "cov", "dE00", "chance", "growth",
       "better"}], "leave": {"why"}, "afresh": {"recipe", "lab", "cov", "dE00", "chance", "why"}, "doubt": {"recipe",
-      "chance", "sentence"}}; smallest addition first; dE00 is the mean to be expected, chance that of a match
-      (1.8), better that of coming closer than the lump is now; leave and afresh are null where they do not hold`,
+      "chance", "sentence"}, "note"}; smallest addition first; dE00 is the mean to be expected, chance that of a match
+      (1.8), better that of coming closer than the lump is now; leave and afresh are null where they do not hold;
+      note says how a raw colour was taken`,
     toJson: ({ answer }) => mendJson(answer),
     toText: ({ answer, question, screen }) => mendText(answer, question, screen),
   }),
@@ -201,9 +202,9 @@ export const CLAY_COMMANDS: readonly Command[] = [
     about:
       'Lists the mixes that change with a new lot of a clay, the worst first, each with the cut that gives its colour again with the least change. Bake a tile of the new lot first.',
     json: `{"clay", "before", "after", "dE00", "plusMinus", "mixes": [{"of", "parts", "before", "after": {"lab", "dE00",
-      "plusMinus", "chance"}, "cut": {"parts", "lab", "dE00", "plusMinus", "chance", "change", "added"}, "stays"}], "unread":
-      [{"of", "why"}]}; before and after are with the old lot and the new one; cut is null where the mix stays or no
-      other cut comes closer; change is the share of the clay that is another, added a clay the mix did not have`,
+      "plusMinus", "chance"}, "cut": {"parts", "lab", "dE00", "plusMinus", "chance", "change", "added"}, "stays", "unsure"}], "unread":
+      [{"of", "why"}], "note"}; before and after are with the old lot and the new one; cut is null where the mix stays, where
+      it is unsure (bake a tile of the mix), or where no other cut comes closer; change is the share of the clay that is another, added a clay the mix did not have`,
     after:
       'The old lot stays as it was learned: nothing is changed in the clay file or the book. A new cut uses the same clays; one more is added only where they cannot give the colour.',
     toJson: ({ answer }) => newLotJson(answer),

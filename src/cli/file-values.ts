@@ -1,4 +1,4 @@
-import { boardFrom, chartFrom, controlsFrom, tilesFrom } from '../verbs/read-files.ts';
+import { boardFrom, chartFrom, controlsFrom, pairsFrom, tilesFrom } from '../verbs/read-files.ts';
 import type { FileKind } from '../verbs/verb.ts';
 import type { Ports } from './ports.ts';
 
@@ -29,6 +29,8 @@ export async function fileValue(
       }));
     case 'earlier':
       return controlsFrom(readers.readings(bytes, path, 'volume').readings);
+    case 'pairs':
+      return pairsFrom(readers.readings(bytes, path, 'volume').readings);
     case 'tiles':
       return tilesFrom(readers.readings(bytes, path, 'volume').readings);
   }

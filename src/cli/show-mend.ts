@@ -9,7 +9,7 @@ import { columns, labText, plain, type Screen, swatch } from './terminal-output.
 
 /** What to add to a lump, the recommended addition first. */
 export function mendText(answer: MendAnswer, { viewing }: MendQuestion, screen: Screen): string {
-  const { aim, lump, additions, recommended, leave, afresh, doubt } = answer;
+  const { aim, lump, note, additions, recommended, leave, afresh, doubt } = answer;
   const house = labUnder(aim.lab, viewing, { light: 'D50', observer: 2 });
   const lines = [
     `What do I add to ${plain(formatRecipe(lump.recipe))}?`,
@@ -17,6 +17,7 @@ export function mendText(answer: MendAnswer, { viewing }: MendQuestion, screen: 
     `  ${swatch(screen, house)}wanted: ${colourName(house).name}, ${labText(aim.lab)}`,
     ...aim.notes.map((note) => `  ${plain(note)}`),
     `  ${swatch(screen, lump.shown)}the lump: about ${lump.expected.toFixed(1)} off, ${percent(lump.chance)} a match`,
+    ...(note === undefined ? [] : [`  ${note}`]),
     '',
   ];
   if (doubt !== undefined) lines.push(`  ${plain(doubt.sentence)}`, '');
@@ -60,6 +61,7 @@ function percent(share: number): string {
 export function mendJson({
   aim,
   lump,
+  note,
   additions,
   recommended = null,
   leave = null,
@@ -92,6 +94,7 @@ export function mendJson({
       afresh === undefined
         ? null
         : { recipe: whole(afresh.recipe), ...seen(afresh), why: afresh.why },
+    ...(note === undefined ? {} : { note }),
     ...(doubt === undefined ? {} : { doubt: { ...doubt, recipe: whole(doubt.recipe) } }),
   });
 }

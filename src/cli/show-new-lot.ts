@@ -6,7 +6,7 @@ import { counted, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** The clay as it was and is, then every mix that holds it with its new cut, worst first. */
 export function newLotText(
-  { clay, before, after, mixes, unread }: NewLotAnswer,
+  { clay, before, after, note, mixes, unread }: NewLotAnswer,
   { viewing }: NewLotQuestion,
   screen: Screen,
 ): string {
@@ -17,6 +17,7 @@ export function newLotText(
     '',
     `  ${swatch(screen, before.shown, after.shown)}${plain(clay)} is ${after.dE00.toFixed(1)} off the old lot${side === undefined ? '' : `, ${sideInWords(side)}`}.`,
     `  ${counted(mixes.length, 'mix', 'mixes')} ${mixes.length === 1 ? 'holds' : 'hold'} it${stay === 0 ? '' : `, and ${stay} of them may stay as ${stay === 1 ? 'it is' : 'they are'}`}.`,
+    ...(note === undefined ? [] : [`  ${note}`]),
     '',
   ];
   for (const mix of mixes) {
@@ -37,7 +38,8 @@ export function newLotText(
   return `${lines.join('\n')}\n`;
 }
 
-function withoutCut({ stays }: Affected): string {
+function withoutCut({ stays, unsure }: Affected): string {
+  if (unsure) return 'One tile of the clay does not tell how: bake a tile of this mix first.';
   return stays ? 'Cut it as before.' : 'No other cut comes closer.';
 }
 
@@ -45,14 +47,14 @@ function percent(share: number): string {
   return `${Math.round(100 * share)} in 100`;
 }
 
-export function newLotJson({ clay, before, after, mixes, unread }: NewLotAnswer): string {
+export function newLotJson({ clay, before, after, note, mixes, unread }: NewLotAnswer): string {
   return JSON.stringify({
     clay,
     before: before.lab,
     after: after.lab,
     dE00: after.dE00,
     plusMinus: after.plusMinus,
-    mixes: mixes.map(({ of, recipe, before, after, cut, stays }) => ({
+    mixes: mixes.map(({ of, recipe, before, after, cut, stays, unsure }) => ({
       of,
       parts: partsOf(recipe),
       before: before.lab,
@@ -70,7 +72,9 @@ export function newLotJson({ clay, before, after, mixes, unread }: NewLotAnswer)
               added: cut.added ?? null,
             },
       stays,
+      unsure,
     })),
     unread,
+    ...(note === undefined ? {} : { note }),
   });
 }

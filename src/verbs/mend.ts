@@ -13,9 +13,9 @@ import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
 import { closestParts, startSearch } from '../core/search/search.ts';
 import { plusMinusOf } from '../core/verdict/verdict.ts';
 import { range } from '../domain/records/pieces.ts';
-import { type ReadingKind, spreadOfKind } from '../domain/records/reading-kind.ts';
 import { readAim } from './aim.ts';
 import { aimAnswer, labAnswer, recipeAnswer } from './answer-parts.ts';
+import { bakedLooks, looksAsked } from './looks.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
 import { aimSchema, askedRecipe, basis, only, recipeAsked, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
@@ -25,19 +25,9 @@ const PARTS_SPREAD = 0.05;
 /** The same where nothing is known of the lump but its colour. */
 const UNKNOWN_SPREAD = 0.2;
 
-/** How the colour of the lump is known. */
-const LOOKED = { measured: 'measured', rough: 'rough', eye: 'by eye' } as const satisfies Record<
-  string,
-  ReadingKind
->;
-
-/** How far a colour may be off that was looked at so, standard deviation an axis. */
-export function lookedAt(asked: {
-  readonly kind: keyof typeof LOOKED;
-  readonly looksSpread?: number;
-}): number {
-  return asked.looksSpread ?? spreadOfKind(LOOKED[asked.kind]);
-}
+const looksFields = looksAsked(
+  'the colour of the lump, written as for find; without it the clay model alone says it',
+);
 
 export const mendQuestion = z.strictObject({
   lump: recipeAsked.exactOptional().meta(
@@ -57,27 +47,8 @@ export const mendQuestion = z.strictObject({
         help: 'how many pieces large the lump is now; the sum of its pieces when left out',
       }),
     ),
-  looks: aimSchema.exactOptional().meta(
-    words({
-      option: 'looks',
-      value: 'COLOUR',
-      example: '52,-14,20',
-      help: 'the baked colour of the lump, written as for find; without it the clay model alone says it',
-    }),
-  ),
-  kind: z
-    .enum(['measured', 'rough', 'eye'])
-    .default('measured')
-    .meta(words({ option: 'kind', value: 'KIND', help: 'how that colour is known' })),
-  looksSpread: range(0.1, 30)
-    .exactOptional()
-    .meta(
-      words({
-        option: 'looks-spread',
-        value: 'N',
-        help: 'how far that colour may be off, standard deviation of each of L, a, b; by its kind when left out',
-      }),
-    ),
+  ...looksFields,
+  looks: looksFields.looks.exactOptional(),
   aim: aimSchema.meta(
     words({
       option: 'aim',
@@ -129,6 +100,8 @@ export type Addition = z.output<typeof addition>;
 const mendAnswer = z.object({
   aim: aimAnswer,
   lump: z.object({ recipe: recipeAnswer, ...expectedColour }),
+  /** How a raw colour was taken. */
+  note: z.string().exactOptional(),
   /** Smallest first; each is expected closer than all smaller ones. */
   additions: z.array(addition),
   /** Place in `additions`; none where there are none. */
@@ -159,12 +132,12 @@ export const mend = verb({
     const { viewing } = question;
     checkBasis(clays, question.basis, 2);
     const aim = readAim(question.aim, viewing, clays);
-    const looks =
-      question.looks === undefined ? undefined : readAim(question.looks, viewing, clays);
+    const { looks } = question;
+    const seen = looks === undefined ? undefined : bakedLooks(clays, { ...question, looks });
     const weights = colourWeights(viewing.light, viewing.observer);
     const usable = clayIndices(clays, question.only);
     const reading: LumpReading | undefined =
-      looks === undefined ? undefined : { lab: looks.lab, variance: lookedAt(question) ** 2 };
+      seen === undefined ? undefined : { lab: seen.lab, variance: seen.spread ** 2 };
     const written = question.lump === undefined ? undefined : askedRecipe(question.lump);
     const said =
       written === undefined
@@ -185,7 +158,10 @@ export const mend = verb({
       geometry: clays.predictor.model.geometry,
       partsSpread: written === undefined ? UNKNOWN_SPREAD : PARTS_SPREAD,
     });
-    return shown(clays, answer, { said, scale, viewing, aim });
+    return {
+      ...shown(clays, answer, { said, scale, viewing, aim }),
+      ...(seen?.note === undefined ? {} : { note: seen.note }),
+    };
   },
 });
 

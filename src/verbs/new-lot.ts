@@ -17,20 +17,11 @@ import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { chanceWithin } from '../core/verdict/chance.ts';
 import { MATCH, plusMinusOf, verdictLimit } from '../core/verdict/verdict.ts';
-import { readAim } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion } from './find-question.ts';
-import { lookedAt, mendQuestion } from './mend.ts';
+import { bakedLooks, looksAsked } from './looks.ts';
 import { partsByIndex } from './open-clay.ts';
-import {
-  aimSchema,
-  askedRecipe,
-  basis,
-  mixesAsked,
-  only,
-  recipeAsked,
-  viewing,
-} from './question-parts.ts';
+import { askedRecipe, basis, mixesAsked, only, recipeAsked, viewing } from './question-parts.ts';
 import { mixByIndex } from './translate.ts';
 import { verb, words } from './verb.ts';
 
@@ -43,16 +34,7 @@ export const newLotQuestion = z.strictObject({
       help: 'the clay whose new lot differs',
     }),
   ),
-  looks: aimSchema.meta(
-    words({
-      option: 'looks',
-      value: 'COLOUR',
-      example: '52,-14,20',
-      help: 'the baked colour of the new lot, written as for find',
-    }),
-  ),
-  kind: mendQuestion.shape.kind,
-  looksSpread: mendQuestion.shape.looksSpread,
+  ...looksAsked('the colour of the new lot, written as for find'),
   wanted: mixesAsked(
     'the recipe to look at; with --book all mixes that hold the clay when left out',
   ),
@@ -100,6 +82,8 @@ const affected = z.object({
     .exactOptional(),
   /** The difference is too small to be seen: cut it as before. */
   stays: z.boolean(),
+  /** The tile of the clay alone does not tell how the mix changes: a tile of the mix does. */
+  unsure: z.boolean(),
 });
 export type Affected = z.output<typeof affected>;
 
@@ -108,6 +92,8 @@ const newLotAnswer = z.object({
   /** The clay alone, as it was and as it is now. */
   before: z.object(seen),
   after: z.object({ ...seen, dE00: z.number(), plusMinus: z.number() }),
+  /** How a raw colour was taken. */
+  note: z.string().exactOptional(),
   /** Mixes that hold the clay, the one that changes most first. */
   mixes: z.array(affected),
   /** Mixes that cannot be worked out, and why. */
@@ -115,6 +101,8 @@ const newLotAnswer = z.object({
 });
 export type NewLotAnswer = z.output<typeof newLotAnswer>;
 
+/** A mix is cut anew where it moves by at least so many times its ±. Judgement, by bench/new-lot.ts. */
+const SURE = 1;
 /** A smaller difference nobody sees. */
 const SAME = verdictLimit('same');
 
@@ -122,7 +110,8 @@ const SAME = verdictLimit('same');
  * What a lot that came out otherwise changes: every mix that holds the clay, worst first, with the least change
  * that gives its colour again.
  * Refuses: an unknown clay, more than one clay; no recipe and no book
- * Holds:   the old lot is predicted as before; a recipe that moves by less than can be seen stays
+ * Holds:   the old lot is predicted as before; a recipe that moves by less than can be seen stays, and one that
+ *          moves by less than its ± gets no new cut
  */
 export const newLot = verb({
   name: 'new-lot',
@@ -139,11 +128,11 @@ export const newLot = verb({
     if (question.wanted === undefined) throw nothingNamed();
     const [{ clay }, ...more] = partsByIndex(clays, askedRecipe(question.clay));
     if (more.length > 0) throw oneClay();
-    const looks = readAim(question.looks, viewing, clays);
+    const looks = bakedLooks(clays, question);
     const weights = colourWeights(viewing.light, viewing.observer);
     const predictor = withNewLot(clays.predictor, clay, {
       lab: looks.lab,
-      variance: lookedAt(question) ** 2,
+      variance: looks.spread ** 2,
       weights,
     });
     const lot = clays.names.length;
@@ -156,12 +145,13 @@ export const newLot = verb({
     );
     const look = looker(predictor, question, weights);
     const alone = look([{ clay, parts: 1 }], [{ clay: lot, parts: 1 }], true);
-    const answer = {
+    const answer: NewLotAnswer = {
+      ...(looks.note === undefined ? {} : { note: looks.note }),
       clay: clayName(clays, clay),
       before: alone.before,
       after: alone.after,
-      mixes: [] as Affected[],
-      unread: [] as { of: string; why: string }[],
+      mixes: [],
+      unread: [],
     };
     for (const mix of question.wanted) {
       const of = mix.words.trim();
@@ -174,25 +164,29 @@ export const newLot = verb({
       const recipe = read.parts.map((one) => (one.clay === clay ? { ...one, clay: lot } : one));
       const { before, after } = look(read.parts, recipe, true);
       const stays = after.dE00 <= SAME;
-      const cut = stays
-        ? undefined
-        : yield* newCut(
-            predictor,
-            {
-              recipe,
-              aim: before.lab,
-              weights,
-              parts: question.parts,
-              others: allowed.filter((one) => one !== clay),
-            },
-            after.dE00,
-          );
+      const unsure = !stays && after.dE00 < SURE * after.plusMinus;
+      const cut =
+        stays || unsure
+          ? undefined
+          : yield* newCut(
+              predictor,
+              {
+                recipe,
+                aim: before.lab,
+                weights,
+                parts: question.parts,
+                others: allowed.filter((one) => one !== clay),
+              },
+              expectedOff(after),
+              (parts, isAdded) => expectedOff(look(read.parts, parts, !isAdded).after),
+            );
       answer.mixes.push({
         of,
         recipe: recipeOf(clays, read.parts),
         before,
         after,
         stays,
+        unsure,
         ...(cut === undefined
           ? {}
           : {
@@ -210,6 +204,11 @@ export const newLot = verb({
     return answer;
   },
 });
+
+/** How far a mix is to be expected from its colour: what is predicted and what is not sure. */
+function expectedOff({ dE00, plusMinus }: Affected['after']): number {
+  return Math.hypot(dE00, plusMinus);
+}
 
 /** Looks at two mixes, the second beside the first. */
 function looker(predictor: Predictor, { viewing }: NewLotQuestion, weights: ColourWeights) {

@@ -2,6 +2,7 @@ import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import { PATCH_NAMES } from '../core/photo/chart-values.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
+import type { RawBakedPair } from '../core/verdict/line-shift.ts';
 import { labOfReading } from '../domain/records/lab-of-reading.ts';
 import type { Reading } from '../domain/records/reading.ts';
 import { sheetLayoutSchema } from '../domain/records/sheet-layout.ts';
@@ -68,5 +69,20 @@ export function tilesFrom(readings: readonly Reading[]): TileRead[] {
     return lab === undefined
       ? []
       : [{ tile: reading.tile, recipe: reading.of, lab, spread: reading.spread }];
+  });
+}
+
+/** Tiles that were read raw and baked, each by the newest reading of both; D50, 2 degrees. */
+export function pairsFrom(readings: readonly Reading[]): RawBakedPair[] {
+  const byTile = new Map<string, Partial<Record<Reading['state'], Reading>>>();
+  for (const reading of readings) {
+    byTile.set(reading.tile, { ...byTile.get(reading.tile), [reading.state]: reading });
+  }
+  return [...byTile.values()].flatMap(({ raw, baked }) => {
+    if (raw === undefined || baked === undefined) return [];
+    const [rawLab, bakedLab] = [labOfReading(raw), labOfReading(baked)];
+    if (rawLab === undefined || bakedLab === undefined) return [];
+    const spread = Math.hypot(raw.spread, baked.spread) / Math.SQRT2;
+    return [{ raw: rawLab, baked: bakedLab, spread }];
   });
 }

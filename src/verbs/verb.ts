@@ -35,7 +35,7 @@ export type FieldReader =
   | 'tap'
   | 'chart'
   | 'sheet';
-export type FileKind = 'recipes' | 'stock' | 'trials' | 'earlier' | 'tiles';
+export type FileKind = 'recipes' | 'stock' | 'trials' | 'earlier' | 'tiles' | 'pairs';
 
 /** `FieldWords` as the keys that `.meta()` takes; own keys begin with x-, as OpenAPI has it. */
 export function words({ help, ...rest }: FieldWords): Record<string, unknown> {

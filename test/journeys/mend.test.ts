@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -129,5 +129,28 @@ describe('mend', () => {
     const { code, err } = await callHere(['mend', clay, '--aim', '60,-20,25']);
     expect(code).toBe(2);
     expect(err).toContain('--lump');
+  });
+
+  it('takes a raw colour through what baking does, or says to bake a chip', async () => {
+    const looks = (await colourOf('5 Kelp + 3 Foam')).join(',');
+    const aim = (await colourOf('5 Kelp + 3 Foam + 2 Limpet')).join(',');
+    const lump = ['--lump', '5 Kelp + 3 Foam', '--looks', looks, '--aim', aim];
+    const unknown = await mended(...lump, '--state', 'raw');
+    expect(unknown.note).toContain('Bake a small chip');
+    const readings = join(folder, 'pairs.csv');
+    const rows = [
+      [30, -20, 10],
+      [60, 5, 20],
+      [80, 0, 5],
+    ].flatMap(([l, a, b], i) => [
+      `Pair ${i},1 Kelp,raw,${l},${a},${b}`,
+      `Pair ${i},1 Kelp,baked,${l - 5},${a},${b}`,
+    ]);
+    writeFileSync(readings, `tile,of,state,L,a,b\n${rows.join('\n')}\n`);
+    const known = await mended(...lump, '--state', 'raw', '--readings', readings);
+    expect(known.note).toContain('3 tiles read raw and baked');
+    const baked = await mended(...lump);
+    expect(known.lump.lab[0]).toBeLessThan(baked.lump.lab[0] - 0.5);
+    expect(baked.note).toBeUndefined();
   });
 });

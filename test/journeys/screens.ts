@@ -105,6 +105,16 @@ export const SCREENS: readonly Screen[] = [
     action: (page) => page.locator('.others-lines label').first().click(),
   },
   {
+    name: 'A new lot',
+    path: '/new-lot?block=kelp',
+    action: async (page) => {
+      await page.getByRole('slider').first().focus();
+      for (let step = 0; step < 6; step++) await page.keyboard.press('ArrowDown');
+      await page.getByRole('list', { name: /^Mixes, the one/ }).waitFor();
+    },
+  },
+  { name: 'A new lot of nothing', path: '/new-lot' },
+  {
     name: 'Buy or mix',
     path: '/buy-or-mix',
     action: (page) => page.getByRole('list', { name: 'Blocks to buy' }).waitFor(),

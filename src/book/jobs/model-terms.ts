@@ -14,7 +14,7 @@ import {
   type MixAsked,
   type RecipeAsked,
 } from '../../verbs/question-parts.ts';
-import { tilesFrom } from '../../verbs/read-files.ts';
+import { pairsFrom, tilesFrom } from '../../verbs/read-files.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
 import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
@@ -98,7 +98,8 @@ export async function askedOfModel(
   book: Book,
   model: Model,
   verb: ClayVerbName,
-  question: QuestionInWords & FigureInWords & { readonly palette?: string },
+  question: QuestionInWords &
+    FigureInWords & { readonly palette?: string; readonly state?: 'raw' | 'baked' },
 ): Promise<object> {
   const { wanted, ...rest } = question;
   if (verb === 'figure') {
@@ -129,6 +130,7 @@ export async function askedOfModel(
   return {
     ...(STOCKED.has(verb) ? { stock: await stockRows(book, model) } : {}),
     ...(verb === 'chart' ? { tiles: await bakedTiles(book, model) } : {}),
+    ...(LOOKS_RAW.has(verb) && question.state === 'raw' ? { pairs: await rawAndBaked(book) } : {}),
     ...asked,
   };
 }
@@ -145,6 +147,15 @@ const STOCKED: ReadonlySet<ClayVerbName> = new Set([
   'new-lot',
   'buying-list',
 ]);
+
+/** Questions about clay that may be looked at raw. */
+const LOOKS_RAW: ReadonlySet<ClayVerbName> = new Set(['mend', 'new-lot']);
+
+/** Tiles of a book that were read raw and baked, of whatever clays. */
+async function rawAndBaked(book: Book) {
+  const { readings } = await readingsOfBook(book);
+  return pairsFrom(readings.map(({ reading }) => reading));
+}
 
 /** The baked tiles of a book, as a chart shows them. */
 async function bakedTiles(book: Book, model: Model) {

@@ -5,7 +5,7 @@ import type { FactorBlock } from './block-cholesky.ts';
 import type { ClayModel, ModelCombination } from './clay-model.ts';
 import { joinClays } from './join-clays.ts';
 import { mixInUnknowns, openModel, type Predictor } from './predict.ts';
-import { LATENTS } from './prior.ts';
+import { ABSORPTION_LATENTS, LATENTS } from './prior.ts';
 
 /** One baked reading of a new lot of a clay. */
 export interface LotReading {
@@ -21,6 +21,14 @@ export interface LotReading {
  * alike, no more than two clays. Within these the reading itself says how different the lot is. Judgement.
  */
 const LOTS = { alike: 0.1, apart: 1 } as const;
+/**
+ * Lots differ in how much pigment they hold more than in what scatters, so a latent of the scattering, and the
+ * strength of both, differ by less (bench/new-lot.ts: with all alike a mix was said to move 1.2 too far). Judgement.
+ */
+const LESS = 0.4;
+const SCALES = Float64Array.from({ length: LATENTS }, (_, k) =>
+  k < ABSORPTION_LATENTS ? 1 : LESS,
+);
 /** Colours have so many axes: a difference of the expected size has this square, in deviations. */
 const AXES = 3;
 const ROUNDS = 6;
@@ -40,7 +48,7 @@ export function withNewLot(predictor: Predictor, clay: number, reading: LotReadi
   const { difference, slopes, spread } = differenceOf(predictor, clay, reading);
   const column = columnOf(model, clay, slopes, spread, reading.variance);
   const old = model.clays[clay];
-  const moved = (latent: Float64Array) => latent.map((v, i) => v + difference[i]);
+  const moved = (latent: Float64Array) => latent.map((v, i) => v + SCALES[i] * difference[i]);
   const joined = joinClays(model, {
     clays: [{ ...old, latent: moved(old.latent) }],
     byAlternative: ({ clays }) => [{ ...clays[clay], latent: moved(clays[clay].latent) }],
@@ -76,9 +84,9 @@ function withLot(
 }
 
 interface Difference {
-  /** 24 latents. */
+  /** 24 latents, each as a share of its scale. */
   readonly difference: Float64Array;
-  /** Slopes of the colour of the new lot with its latents, 3 x 24 by rows. */
+  /** Slopes of the colour of the new lot with these, 3 x 24 by rows. */
   readonly slopes: Float64Array;
   /** Standard deviation of each latent of the difference. */
   readonly spread: number;
@@ -141,7 +149,7 @@ function seenAt(
 ): { readonly slopes: Float64Array; readonly miss: Float64Array } {
   const { model } = predictor;
   const clays = model.clays.map((one, i) =>
-    i === clay ? { ...one, latent: one.latent.map((v, k) => v + difference[k]) } : one,
+    i === clay ? { ...one, latent: one.latent.map((v, k) => v + SCALES[k] * difference[k]) } : one,
   );
   const { alternatives: _, ...alone } = model;
   const seen = mixInUnknowns(openModel({ ...alone, clays }), [{ clay, share: 1 }], {
@@ -149,7 +157,10 @@ function seenAt(
     partsSpread: 0,
   });
   const slopes = seen.blocks.get(clay) ?? new Float64Array(AXES * LATENTS);
-  return { slopes, miss: Float64Array.from(lab, (v, r) => v - seen.lab[r]) };
+  return {
+    slopes: slopes.map((v, i) => v * SCALES[i % LATENTS]),
+    miss: Float64Array.from(lab, (v, r) => v - seen.lab[r]),
+  };
 }
 
 /** The size of differences under which one like this is most likely. */
@@ -208,18 +219,21 @@ function columnOf(
   variance: number,
 ): readonly FactorBlock[] {
   const n = LATENTS;
+  const apart = SCALES.map((scale) => 1 / (scale * spread) ** 2);
   const own = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
-      let sum = i === j ? 1 / spread ** 2 : 0;
-      for (let r = 0; r < AXES; r++) sum += (slopes[r * n + i] * slopes[r * n + j]) / variance;
+      let sum = i === j ? apart[i] : 0;
+      for (let r = 0; r < AXES; r++) {
+        sum += (slopes[r * n + i] * slopes[r * n + j]) / (SCALES[i] * SCALES[j] * variance);
+      }
       own[i * n + j] = sum;
     }
   }
   choleskyInPlace(own, n);
-  // Rows X of X Lᵀ = -1 / spread²: the columns of L Xᵀ = -1 / spread².
+  // Rows X of X Lᵀ = B: the columns of L Xᵀ = B.
   const link = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) link[i * n + i] = -1 / spread ** 2;
+  for (let i = 0; i < n; i++) link[i * n + i] = -apart[i];
   forward(own, link, n, n);
   const below = new Float64Array(n * n);
   for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) below[j * n + i] = link[i * n + j];

@@ -47,8 +47,10 @@ export interface LumpBelief {
 }
 
 const DRAWS = 120;
-/** Draws from which the first step towards the reading is taken. */
+/** Draws from which the first step towards the reading is taken: fewer for a case that few draws stand for. */
 const FIRST_LOOK = 160;
+const LEAST_LOOK = 40;
+const LOOKS_A_DRAW = 4;
 const MOVES = 3;
 /** Cases less likely than this are left out. */
 const UNLIKELY = 0.01;
@@ -159,7 +161,14 @@ function drawsOf(
     for (let k = 0; k < 3; k++) sum -= (reading.lab[k] - out[k]) ** 2;
     return sum / (2 * reading.variance);
   };
-  return towardsReading(lookInto, out, fresh, reading, Math.max(count, FIRST_LOOK), chance)
+  return towardsReading(
+    lookInto,
+    out,
+    fresh,
+    reading,
+    Math.max(count, Math.min(FIRST_LOOK, LEAST_LOOK + LOOKS_A_DRAW * count)),
+    chance,
+  )
     .slice(0, count)
     .map((start) => {
       let now: WeighedDraw = { draw: start, height: height(start) };

@@ -5,6 +5,7 @@ import type { Lab } from '../colour/triples.ts';
 import { once, type WorkSteps } from '../find/work-steps.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import { startSearch } from '../search/search.ts';
+import type { SearchOptions } from '../search/search-options.ts';
 import { MATCH } from '../verdict/verdict.ts';
 import { startAdditions } from './additions.ts';
 import { type LumpReading, namedCase } from './lump.ts';
@@ -81,6 +82,9 @@ const LEAST_BETTER = 0.9;
 const LARGEST = 1.5;
 const AFRESH_GAIN = 0.5;
 const AFRESH_TOP = 6;
+/** New clay is looked for among all of so many clays; among more, those of the best recipes of a quick search. */
+const MANY = 12;
+const QUICK = { mostClays: 3, parts: 6, top: 40 } as const;
 
 /** In what steps clay is added to a lump of so many pieces. */
 export function stepOf(pieces: number): number {
@@ -132,18 +136,17 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
   });
   yield { what: 'looking at additions', run };
 
-  const search = startSearch(
-    { model: { ...model, physics }, coefficients: curves },
-    {
-      aim,
-      weights,
-      geometry,
-      clays,
-      mostClays: Math.min(question.afreshClays, clays.length),
-      parts: question.afreshParts,
-      top: AFRESH_TOP,
-    },
-  );
+  const fresh = { model: { ...model, physics }, coefficients: curves };
+  const useful = yield* usefulClays(fresh, { aim, weights, geometry, clays });
+  const search = startSearch(fresh, {
+    aim,
+    weights,
+    geometry,
+    clays: useful,
+    mostClays: Math.min(question.afreshClays, useful.length),
+    parts: question.afreshParts,
+    top: AFRESH_TOP,
+  });
   yield { what: 'looking at new clay', run: search };
 
   const named = namedCase(belief.cases);
@@ -153,7 +156,7 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
   const additions = listed(
     run.found.map((same) => bestOf(same.map(({ add }) => mended(look(add), add, held, now)))),
   );
-  const fresh = bestOf(
+  const mixed = bestOf(
     search.best().map(({ parts }) => ({ ...look(parts, false), recipe: parts })),
   );
   const best = Math.min(...additions.map(({ expected }) => expected));
@@ -162,7 +165,7 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
   const small = additions.filter(({ growth }) => growth <= LARGEST);
   const smallBest = Math.min(now.expected, ...small.map(({ expected }) => expected));
   const startAfresh =
-    fresh !== undefined && smallBest > Math.max(MATCH, fresh.expected + AFRESH_GAIN);
+    mixed !== undefined && smallBest > Math.max(MATCH, mixed.expected + AFRESH_GAIN);
   const leave =
     !startAfresh &&
     (chosen === undefined ||
@@ -175,9 +178,28 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
     additions,
     recommended,
     leave,
-    afresh: fresh,
+    afresh: mixed,
     startAfresh,
   };
+}
+
+/** Of many clays those of the quick search's best recipes, as one look at all mixes of all takes seconds. */
+function* usefulClays(
+  fresh: Parameters<typeof startSearch>[0],
+  search: Pick<SearchOptions, 'aim' | 'weights' | 'geometry' | 'clays'>,
+): WorkSteps<readonly number[]> {
+  const { clays } = search;
+  if (clays.length <= MANY) return clays;
+  const run = startSearch(fresh, { ...search, ...QUICK });
+  yield { what: 'choosing clays', run };
+  const uses = new Map<number, number>();
+  for (const { parts } of run.best()) {
+    for (const { clay } of parts) uses.set(clay, (uses.get(clay) ?? 0) + 1);
+  }
+  return [...uses]
+    .sort((one, other) => other[1] - one[1] || one[0] - other[0])
+    .slice(0, MANY)
+    .map(([clay]) => clay);
 }
 
 function mended(outlook: Outlook, add: WholeParts, held: WholeParts, now: Outlook): Mended {

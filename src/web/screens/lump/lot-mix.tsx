@@ -15,7 +15,7 @@ import type { LotToSave } from './use-new-lot.tsx';
 
 /** One mix with the old lot, the new lot, and its new cut. */
 export function LotMix({
-  affected: { before, after, cut, stays },
+  affected: { before, after, cut, stays, unsure },
   affected,
   mix,
   clays,
@@ -44,12 +44,7 @@ export function LotMix({
           </Link>
         </p>
         <p className="small">
-          {after.dE00.toFixed(1)} off as it is
-          {stays
-            ? ': cut it as before.'
-            : cut === undefined
-              ? ', and no other cut comes closer.'
-              : '. Cut it anew:'}
+          {after.dE00.toFixed(1)} off as it is{whatThen({ cut, stays, unsure })}
         </p>
         {cut === undefined ? null : (
           <>
@@ -82,4 +77,14 @@ export function LotMix({
       </div>
     </div>
   );
+}
+
+function whatThen({
+  cut,
+  stays,
+  unsure,
+}: Pick<Affected, 'stays' | 'unsure'> & { readonly cut: Affected['cut'] | undefined }): string {
+  if (stays) return ': cut it as before.';
+  if (unsure) return ', or not: bake a tile of this mix first. One tile of the clay does not tell.';
+  return cut === undefined ? ', and no other cut comes closer.' : '. Cut it anew:';
 }
