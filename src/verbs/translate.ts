@@ -1,17 +1,22 @@
 import { z } from 'zod';
+import { betweenMixes } from '../core/clay/between-mixes.ts';
 import { sharesOfParts } from '../core/clay/mixture.ts';
+import { PARTS_SPREAD } from '../core/clay/parts-spread.ts';
 import { labUnder } from '../core/colour/adaptation.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
+import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { finding, type FindResult as PlainAnswer } from '../core/find/find-answer.ts';
 import { FIND_DEFAULTS } from '../core/find/find-limits.ts';
 import type { FindTask as PlainQuestion } from '../core/find/find-plan.ts';
-import type { KnownClays } from '../core/find/known-clays.ts';
+import { type KnownClays, withStockClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
+import { chanceWithin } from '../core/verdict/chance.ts';
+import { plusMinusOf, verdict } from '../core/verdict/verdict.ts';
 import { labAnswer, recipeAnswer, verdictAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
@@ -54,7 +59,7 @@ const translated = z.object({
       /** Between the two predicted colours. */
       dE00: z.number(),
       plusMinus: z.number(),
-      /** Chance that the new recipe comes within the tolerance. */
+      /** Chance that the two come within the tolerance of each other. */
       chance: z.number(),
       /** What is lost, in words. */
       verdict: verdictAnswer,
@@ -122,7 +127,7 @@ function* translateOne(
       why: proven ? 'No recipe keeps to the rules.' : 'The search was stopped before it found one.',
     };
   }
-  const { parts: recipe, lab, dE00, plusMinus, chance, verdict, shown } = best;
+  const { parts: recipe, lab, dE00, shown } = best;
   return {
     of,
     found: {
@@ -130,12 +135,35 @@ function* translateOne(
       recipe,
       lab,
       dE00,
-      plusMinus,
-      chance,
-      verdict,
+      ...(wanted.parts === undefined
+        ? { plusMinus: best.plusMinus, chance: best.chance, verdict: best.verdict }
+        : howSure(clays, wanted.parts, best, question)),
       shown,
       wantedShown: wanted.shown,
     },
+  };
+}
+
+/** Where both colours are predicted, what is not sure of the first counts too. */
+function howSure(
+  clays: KnownClays,
+  before: WholeParts,
+  { parts, lab }: PlainAnswer['recipes'][number],
+  { viewing, stock, tolerance }: TranslateQuestion,
+): Pick<NonNullable<Translated['found']>, 'plusMinus' | 'chance' | 'verdict'> {
+  const known = withStockClays(clays, stock ?? []);
+  const apart = betweenMixes(
+    known.predictor,
+    sharesOfParts(before),
+    sharesOfParts(partsByIndex(known, parts)),
+    false,
+    { weights: colourWeights(viewing.light, viewing.observer), partsSpread: PARTS_SPREAD.ofMix },
+  );
+  const { covariance } = apart;
+  return {
+    plusMinus: plusMinusOf(lab, covariance),
+    chance: chanceWithin(apart.before, lab, covariance, tolerance),
+    verdict: verdict(apart.before, lab, covariance),
   };
 }
 
@@ -166,11 +194,13 @@ function nothingNamed(): AppError {
 function wantedColour(clays: KnownClays, mix: OneMixAsked, question: TranslateQuestion) {
   const { viewing } = question;
   if ('aim' in mix && mix.aim !== undefined) {
-    return { lab: labUnder(mix.aim, HOUSE_VIEWING, viewing), shown: mix.aim };
+    const lab = labUnder(mix.aim, HOUSE_VIEWING, viewing);
+    return { lab, shown: mix.aim, parts: undefined };
   }
   const read = mixByIndex(clays, mix, question);
   if ('why' in read) return { why: read.why };
-  return predictViewed(clays.predictor, sharesOfParts(read.parts), viewing);
+  const { lab, shown } = predictViewed(clays.predictor, sharesOfParts(read.parts), viewing);
+  return { lab, shown, parts: read.parts };
 }
 
 /** A mix by the indices of its clays, or why it cannot be predicted. */

@@ -34,9 +34,10 @@ export function betweenMixes(
   const { model } = predictor;
   const one = mixInUnknowns(predictor, before, { ...options, partsSpread: 0 });
   const other = mixInUnknowns(predictor, after, options);
-  const exact = alike
-    ? mixInUnknowns(predictor, after, { ...options, partsSpread: 0 }).own
-    : new Float64Array(9);
+  // What belongs to a mix alone is shared by mixes that are alike, but for the error of the cut.
+  const shared = alike
+    ? mixInUnknowns(predictor, after, { ...options, partsSpread: 0 }).own.map((v) => -v)
+    : one.own;
   const blocks = new Map(other.blocks);
   for (const [block, slopes] of one.blocks) {
     const own = blocks.get(block);
@@ -47,7 +48,7 @@ export function betweenMixes(
   }
   const covariance = widenedCovariance(model, {
     blocks,
-    own: other.own.map((v, k) => v - exact[k]),
+    own: other.own.map((v, k) => v + shared[k]),
   });
   for (const alternative of predictor.alternatives ?? []) {
     const was = labByAlternative(model, alternative, before, options);
