@@ -105,7 +105,16 @@ function Lot({
           ]}
         />
       </section>
-      <div className="mend-columns">
+      <div className="mend-columns lot-columns">
+        <Part title="How does the new lot look?">
+          {looks === undefined ? (
+            <p className="small">
+              Bake a tile of the new lot and let it cool. Hold the tile to this page and move the
+              sliders until both look the same.
+            </p>
+          ) : null}
+          <LooksPicker looks={looks} start={old} onLooks={setLooks} thing="tile" />
+        </Part>
         <section className="stack" aria-label="Mixes that change">
           {mixes.length === 0 ? (
             <p className="lead">No mix of your book holds {block.body.name}.</p>
@@ -148,15 +157,6 @@ function Lot({
             </>
           )}
         </section>
-        <Part title="How does the new lot look?">
-          {looks === undefined ? (
-            <p className="small">
-              Bake a tile of the new lot and let it cool. Hold the tile to this page and move the
-              sliders until both look the same.
-            </p>
-          ) : null}
-          <LooksPicker looks={looks} start={old} onLooks={setLooks} thing="tile" />
-        </Part>
         <Part title="Your stock">
           <p className="small">
             {lot.saved === undefined
