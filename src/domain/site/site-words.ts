@@ -25,7 +25,7 @@ export const SITE_WORDS = {
   family: 'Same family',
   different: 'Different',
   chance: '{n} in 10',
-  surely: 'almost certainly',
+  certainly: 'almost certainly',
   hardly: 'hardly ever',
   expect: 'Expect about {n} dE00 off',
   lighter: 'lighter',
