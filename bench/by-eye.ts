@@ -316,7 +316,8 @@ function main(): void {
       sculptors: { type: 'string', default: '300' },
       rough: { type: 'string', default: '6' },
       of: { type: 'string', default: 'colour' },
-      draws: { type: 'string', default: '100' },
+      // As many as the program draws; figures of before were with 100.
+      draws: { type: 'string', default: '240' },
       rivals: { type: 'string', default: '40' },
       start: { type: 'string', default: 'rough' },
       eye: { type: 'string', default: 'usual' },
