@@ -43,7 +43,7 @@ describe('what the user decided about a block', () => {
     expect(never.neither.map(({ clay }) => clay)).toEqual(['Kelp']);
   });
 
-  it('holds in a buying list, and gives way to what is asked now', async () => {
+  it('holds in a buying list; what is asked now comes first', async () => {
     const asked = { aims: ['Kelp'], tolerance: 0.5 };
     const free = await list(asked);
     expect(free.buy.map(({ clay }) => clay)).toEqual(['Kelp']);
