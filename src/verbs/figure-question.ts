@@ -30,7 +30,6 @@ export type ShapeAsked = z.output<typeof shapeAsked>;
 const colourAsked = z
   .strictObject({ name: text(400), basis: z.enum(BASES).exactOptional(), recipe: recipeSchema })
   .readonly();
-export type ColourAsked = z.output<typeof colourAsked>;
 
 const sizeMm = range(0.5, 200);
 

@@ -1,4 +1,4 @@
-import { AppError, invalidInput } from '../errors.ts';
+import { invalidInput } from '../errors.ts';
 
 /** Shapes that parts of a figure are made in; all sizes in mm, the turns of a coil excepted. */
 export const SHAPE_SIZES = {
@@ -152,15 +152,4 @@ export function sizesOf(shape: PartShape): readonly (readonly [string, number])[
 /** What is said of a size in a form of the page. */
 export function sizeInWords(name: string): string {
   return SIZE_WORDS[name] ?? name;
-}
-
-/** Why a shape is refused; undefined where it is not. */
-export function whyNoShape(text: string): { detail: string; hint: string } | undefined {
-  try {
-    readShape(text);
-    return undefined;
-  } catch (fault) {
-    if (fault instanceof AppError) return { detail: fault.detail, hint: fault.hint };
-    throw fault;
-  }
 }
