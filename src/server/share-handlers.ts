@@ -3,6 +3,7 @@ import { gatherShare } from '../book/share/gather-share.ts';
 import { fileNameOf, makeCards } from '../book/share/make-card.ts';
 import type { TranslateWith } from '../book/share/other-lines.ts';
 import { printSheets } from '../book/share/print-sheets.ts';
+import { itemAt } from '../core/numeric/pairs.ts';
 import { shareFromPayload } from '../domain/share/recipe-payload.ts';
 import { bytesFromShare } from '../domain/share/share-codec.ts';
 import { whatLeaves } from '../domain/share/what-leaves.ts';
@@ -34,7 +35,7 @@ export function shareHandlers({
       const { as, size, paper, others, ...choice } = body;
       const drawer = await sharing.drawer();
       const call = { choice, as, size, paper, others };
-      const [card] = await makeCards(book, call, madeWith, drawer, translateWith);
+      const card = itemAt(await makeCards(book, call, madeWith, drawer, translateWith), 0);
       download(reply, CARD_TYPES[as], `${fileNameOf(card.title)}.${as}`);
       return { body: card.bytes };
     },

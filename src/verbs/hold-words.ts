@@ -111,8 +111,9 @@ export function readTest(
     `^(.+?),\\s*(${actions})(?:\\s+([\\d.,]+)\\s*(?:mm|turns)?)?\\s*$`,
     'i',
   ).exec(text);
-  const action = ACTION_NAMES.find((one) => one === found?.[2].toLowerCase());
-  if (found === null || action === undefined) {
+  const [, specimen, bent, written] = found ?? [];
+  const action = ACTION_NAMES.find((one) => one === bent?.toLowerCase());
+  if (specimen === undefined || action === undefined) {
     throw new AppError({
       code: 'invalid-input',
       kind: 'bad-input',
@@ -120,9 +121,9 @@ export function readTest(
       hint: `Write its shape, then how it is bent, for example "strip 1.5 x 10 x 60 mm, ends together". Ways to bend: ${ACTION_NAMES.join(', ')}.`,
     });
   }
-  const amount = found[3] === undefined ? undefined : Number(found[3].replace(',', '.'));
+  const amount = written === undefined ? undefined : Number(written.replace(',', '.'));
   return {
-    specimen: readSpecimen(found[1]),
+    specimen: readSpecimen(specimen),
     action,
     ...(amount === undefined ? {} : { amount }),
   };

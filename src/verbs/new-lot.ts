@@ -126,8 +126,9 @@ export const newLot = verb({
   ): WorkSteps<NewLotAnswer> {
     const { viewing, stock = [] } = question;
     if (question.wanted === undefined) throw nothingNamed();
-    const [{ clay }, ...more] = partsByIndex(clays, askedRecipe(question.clay));
-    if (more.length > 0) throw oneClay();
+    const [first, ...more] = partsByIndex(clays, askedRecipe(question.clay));
+    if (first === undefined || more.length > 0) throw oneClay();
+    const { clay } = first;
     const looks = bakedLooks(clays, question);
     const weights = colourWeights(viewing.light, viewing.observer);
     const predictor = withNewLot(clays.predictor, clay, {
