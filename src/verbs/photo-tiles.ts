@@ -28,13 +28,14 @@ export function* readingOne(
   { file, photo: { picture, colours, ...photo } }: PhotoSubject,
   question: ReadQuestion,
 ): WorkSteps<ReadOne> {
-  const { chart, corners, taps, controls } = question;
+  const { chart, corners, taps, controls, findTiles = taps.length === 0 } = question;
   const found = yield* once('Reading the tiles', () =>
     readPhoto({
       picture,
       colours,
       layouts: layoutsOf(question),
       taps,
+      findTiles,
       controls: controls.map(({ name, earlier }) => ({
         name,
         lab: combineReadings(earlier.map(withCovariance)).lab,

@@ -50,6 +50,15 @@ export const readQuestion = z.strictObject({
         help: 'a tile that is on no sheet, by its middle in pixels',
       }),
     ),
+  findTiles: z
+    .boolean()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'find-tiles',
+        help: 'read tiles that seem to lie on the table, where no sheet is found; on where no tile is named by its place',
+      }),
+    ),
   /** Tiles of the photo whose colour is known, by the name they have in it. */
   controls: z
     .array(

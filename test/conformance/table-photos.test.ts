@@ -1,5 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { mean, randomFrom } from '../../bench/random.ts';
+import { deltaE2000 } from '../../src/core/colour/difference.ts';
+import { CHART_VALUES } from '../../src/core/photo/chart-values.ts';
+import { readPhoto } from '../../src/core/photo/read-photo.ts';
+import { decodePhoto } from '../../src/imaging/decode-photo.ts';
+import { matchPlaces } from '../studio-camera/match-places.ts';
 import { photographOf, type SceneScore, scoreScene } from '../studio-camera/photograph.ts';
 import { type TableChoice, tableScene } from '../studio-camera/table-scene.ts';
 
@@ -55,4 +60,36 @@ describe('tiles beside the sheet, in its photo', () => {
     expect(beside.filter(({ poor }) => poor)).toEqual([]);
     expect(mean(beside.map((t) => t.dE00))).toBeLessThan(3);
   }, 120_000);
+});
+
+describe('tiles on a table that nobody tapped', () => {
+  it.each([
+    [7104, 'marble', 'scattered'],
+    [7105, 'grey cloth', 'touching'],
+  ] as const)(
+    'are found and read: %i, %s, %s',
+    async (seed, table, arrangement) => {
+      const random = randomFrom(seed);
+      const choice = { table, light: 'clear', tiles: 12, arrangement, beside: 'chart' } as const;
+      const photo = await photographOf(tableScene(random, choice), random);
+      const { picture, colours } = await decodePhoto(photo.bytes, 'table');
+      const question = { picture, colours, layouts: [], chart: CHART_VALUES['before 2014'] };
+      expect(readPhoto(question).tiles).toEqual([]);
+      const { tiles, notes } = readPhoto({ ...question, findTiles: true });
+      const places = matchPlaces(
+        photo,
+        tiles.map(({ centre }) => centre),
+      );
+      const right = places.filter((place) => place !== undefined);
+      expect(right.length).toBeGreaterThanOrEqual(11);
+      expect(places.length - right.length).toBeLessThanOrEqual(1);
+      expect(notes.join()).toMatch(/\d+ tiles were found on the table/);
+      const errors = tiles.flatMap(({ lab, quality }, i) => {
+        const truth = photo.scene.tiles.find(({ place }) => place === places[i]);
+        return truth === undefined || quality === 'poor' ? [] : [deltaE2000(lab, truth.lab)];
+      });
+      expect(mean(errors)).toBeLessThan(3);
+    },
+    120_000,
+  );
 });

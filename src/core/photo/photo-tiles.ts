@@ -9,6 +9,16 @@ const AROUND_PLACE = 1.3;
 /** A tapped tile is searched within this share of the shorter side of the picture. */
 const TAP_PART = 1 / 8;
 
+/** A tile of this size is searched in a square so many times as wide. */
+const AROUND_PROPOSED = 1.9;
+
+/** Where a tile lies on no sheet, in pixels, and its side where that is known. */
+export interface TileSpot {
+  readonly name: string;
+  readonly at: Point;
+  readonly sidePx?: number;
+}
+
 export interface NamedTile {
   readonly name: string;
   readonly tile: TileArea;
@@ -24,7 +34,7 @@ export function tilesOf(
   colour: PictureColour,
   sheet: FoundSheet | undefined,
   paper: PaperLight | undefined,
-  taps: readonly { readonly name: string; readonly at: Point }[],
+  taps: readonly TileSpot[],
 ): { tiles: NamedTile[]; empty: string[]; missed: string[] } {
   const tiles: NamedTile[] = [];
   const missed: string[] = [];
@@ -48,8 +58,9 @@ export function tilesOf(
     reach: 1,
     bend: 0,
   };
-  for (const { name, at } of taps) {
-    const side = Math.min(picture.width, picture.height) * TAP_PART;
+  for (const { name, at, sidePx } of taps) {
+    const most = Math.min(picture.width, picture.height) * TAP_PART;
+    const side = Math.min(most, AROUND_PROPOSED * (sidePx ?? most));
     const tile = tileArea(picture, colour, plain, at, side, false);
     if (tile === 'empty' || tile === 'outside') missed.push(name);
     else tiles.push({ name, tile, view: plain });

@@ -12,9 +12,10 @@ import { type FoundSheet, findSheet, sheetFromCorners } from './find-sheet.ts';
 import { learnFrom } from './learn-camera.ts';
 import { lightAgainst, type PaperLight } from './paper-light.ts';
 import { paperRing } from './paper-ring.ts';
-import { tilesOf } from './photo-tiles.ts';
+import { type TileSpot, tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type Corners, type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
+import { proposeTiles } from './propose-tiles.ts';
 import { roughAnchors } from './rough-anchors.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
@@ -44,6 +45,8 @@ export interface PhotoQuestion {
   readonly chart?: readonly Lab[];
   /** Tiles marked by hand: the middle of each, in pixels. */
   readonly taps?: readonly { readonly name: string; readonly at: Point }[];
+  /** Without a sheet, tiles that seem to lie on the table are read too, named 1, 2 ... in reading order. */
+  readonly findTiles?: boolean;
   /** Tiles whose colour is known from before, by name. */
   readonly controls?: readonly { readonly name: string; readonly lab: Lab }[];
 }
@@ -89,6 +92,25 @@ export interface PhotoOutcome {
 /** Light beside a sheet is carried on from its paper: unsure by this share a mm. */
 const BEYOND_A_MM = 0.02 / 60;
 
+/** Tiles that were tapped, and without a sheet those that seem to lie on the table. */
+function spotsOf(
+  { picture, taps = [], findTiles = false }: PhotoQuestion,
+  isTable: boolean,
+  chart: PlaneView | undefined,
+  notes: string[],
+): readonly TileSpot[] {
+  if (!isTable || !findTiles) return taps;
+  const proposed = proposeTiles(picture, chart).filter(({ at, sidePx }) =>
+    taps.every((tap) => Math.hypot(tap.at[0] - at[0], tap.at[1] - at[1]) > sidePx / 2),
+  );
+  if (proposed.length > 0) {
+    notes.push(
+      `${proposed.length} ${proposed.length === 1 ? 'tile was' : 'tiles were'} found on the table. Leave out what is no tile, and tap a tile that is missing.`,
+    );
+  }
+  return [...proposed.map((one, i) => ({ name: String(i + 1), ...one })), ...taps];
+}
+
 /** How far a place is outside a sheet, mm. */
 function beyondSheet({ widthMm, heightMm }: SheetLayout, [x, y]: Point): number {
   return Math.hypot(Math.max(0, -x, x - widthMm), Math.max(0, -y, y - heightMm));
@@ -125,7 +147,7 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     );
   }
   for (const doubt of found?.doubts ?? []) notes.push(`Check the chart: ${doubt}.`);
-  const taps = question.taps ?? [];
+  const taps = spotsOf(question, sheet === undefined, found?.view, notes);
   const onTable =
     sheet === undefined ? tilesOf(picture, colours[0], undefined, undefined, taps) : undefined;
   const learned =
@@ -147,7 +169,8 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     onTable !== undefined && colour === colours[0]
       ? onTable
       : tilesOf(picture, colour, sheet, paper, taps);
-  for (const name of seen.missed) {
+  for (const { name } of question.taps ?? []) {
+    if (!seen.missed.includes(name)) continue;
     notes.push(`No tile was found where ${name} was tapped; tap the middle of it.`);
   }
   const reference: Point =

@@ -47,6 +47,7 @@ async function ask(draftId: string): Promise<void> {
         sheet,
         chart,
         taps: taps.map(({ name, at }) => ({ name, at: [at[0], at[1]] as [number, number] })),
+        findTiles: true,
         controls: [...controls],
         ...(corners === undefined ? {} : { corners: corners as never }),
       },

@@ -131,10 +131,7 @@ export function PhotoPanel({
         <StepEnd job={job} no={no} onAgain={() => readAgain(draftId, 0)} />
         {noSheet ? (
           <div className="part">
-            <p>
-              No tray sheet found in this photo. If there is one, set its four corners; if not, tap
-              the middle of each tile.
-            </p>
+            <p>No tray sheet found in this photo. If there is one, set its four corners.</p>
             <div className="actions">
               <Button
                 onPress={() => {
@@ -152,7 +149,7 @@ export function PhotoPanel({
                   readAgain(draftId, 0);
                 }}
               >
-                Tap the tiles
+                There is no sheet
               </Button>
             </div>
           </div>

@@ -49,6 +49,7 @@ async function readOnce(
       photo: { photoId },
       sheet,
       chart,
+      findTiles: false,
       taps: taps.map(({ name, at: [x, y] }) => ({ name, at: [x, y] as [number, number] })),
       controls: [],
       ...(corners === undefined || sheet === 'none' ? {} : { corners: corners as never }),
