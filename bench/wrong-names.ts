@@ -18,9 +18,9 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import {
   type BetterOrder,
-  checkNames,
+  weighNames,
   type UncertainColour,
-} from '../src/core/photo/check-names.ts';
+} from '../src/core/photo/weigh-names.ts';
 import type { Parts } from './left-out-paints.ts';
 import { anyMix, studioOf, type Truth, trueLab, weights } from './other-studios.ts';
 import { type Random, randomFrom } from './random.ts';
@@ -96,7 +96,7 @@ function count(name: string, found: Found, isRight: (found: BetterOrder) => bool
 }
 
 const better = ({ read }: Tray, named: readonly (UncertainColour | undefined)[]): Found =>
-  checkNames(
+  weighNames(
     read.map((one, i) => ({ read: one, ...(named[i] === undefined ? {} : { named: named[i] }) })),
   ).better;
 
@@ -109,7 +109,7 @@ for (let i = 0; i < Number(values.lists); i++) {
   const never = () => false;
   count('right names', better(tray, named), never);
   count('right names of a ladder', better(...ladder(studio)), never);
-  const { misses } = checkNames(tray.read.map((read, k) => ({ read, named: named[k] })));
+  const { misses } = weighNames(tray.read.map((read, k) => ({ read, named: named[k] })));
   asked += misses.filter((miss) => miss?.isDoubtful).length;
   tiles += TILES;
   // One name was left out: all that follow stand one tile too early, and the last tile has none.

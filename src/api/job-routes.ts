@@ -7,7 +7,7 @@ import { bake } from '../verbs/bake.ts';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { buyingList } from '../verbs/buying-list.ts';
 import { chart } from '../verbs/chart.ts';
-import { checkTileNames } from '../verbs/check-names.ts';
+import { checkNames } from '../verbs/check-names.ts';
 import { figure } from '../verbs/figure.ts';
 import { find } from '../verbs/find.ts';
 import { hold } from '../verbs/hold.ts';
@@ -68,8 +68,8 @@ const newLotCall = newLot.question.omit({ stock: true }).extend({
   ...ofModel,
   wanted: z.array(wantedSchema).min(1).max(1000).exactOptional(),
 });
-const checkNamesCall = checkTileNames.question.extend({
-  do: z.literal(checkTileNames.name),
+const checkNamesCall = checkNames.question.extend({
+  do: z.literal(checkNames.name),
   ...ofModel,
 });
 const twinsCall = twins.question

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { buyingList } from '../verbs/buying-list.ts';
 import { chart } from '../verbs/chart.ts';
-import { checkTileNames } from '../verbs/check-names.ts';
+import { checkNames } from '../verbs/check-names.ts';
 import { figure } from '../verbs/figure.ts';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
@@ -176,8 +176,8 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toJson: ({ answer }) => translateJson(answer),
     toText: ({ answer, question, screen }) => translateText(answer, question, screen),
   }),
-  clayCommand(checkTileNames, {
-    options: withBook(checkTileNames.question),
+  clayCommand(checkNames, {
+    options: withBook(checkNames.question),
     usage: 'check-names CLAY --readings FILE',
     json: `{"tiles": [{"tile", "lab", "predicted": {"lab", "plusMinus", "dE00", "chance", "isDoubtful"}}], "better":
       {"kind": "shift", "from", "by"} or {"kind": "exchange", "one", "other"}}; predicted is null where a clay of the

@@ -1,4 +1,4 @@
-import type { BetterOrder } from '../core/photo/check-names.ts';
+import type { BetterOrder } from '../core/photo/weigh-names.ts';
 
 /** A better order of names in one sentence; `tileAt` gives what a tile is called by its place. */
 export function betterOrderInWords(better: BetterOrder, tileAt: (place: number) => string): string {

@@ -4,7 +4,7 @@ import type { KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
-import { checkNames, type UncertainColour } from '../core/photo/check-names.ts';
+import { weighNames, type UncertainColour } from '../core/photo/weigh-names.ts';
 import { labAnswer } from './answer-parts.ts';
 import { checkBasis } from './open-clay.ts';
 import { basis, tileRead } from './question-parts.ts';
@@ -64,7 +64,7 @@ const checkNamesAnswer = z.object({
 export type CheckNamesAnswer = z.output<typeof checkNamesAnswer>;
 
 /** Whether tiles of a tray have the colours that their names stand for, or the names fit better in another order. */
-export const checkTileNames = verb({
+export const checkNames = verb({
   name: 'check-names',
   asks: 'Is each name beside the right tile?',
   question: checkNamesQuestion,
@@ -72,7 +72,7 @@ export const checkTileNames = verb({
   *run(clays: KnownClays, question: CheckNamesQuestion): WorkSteps<CheckNamesAnswer> {
     return yield* once('comparing names with colours', () => {
       const predicted = question.tiles.map(({ recipe }) => predictedOf(clays, recipe, question));
-      const { misses, better } = checkNames(
+      const { misses, better } = weighNames(
         question.tiles.map(({ lab, spread }, i) => ({
           read: { lab, covariance: diagonal(spread ** 2) },
           ...named(predicted[i]),

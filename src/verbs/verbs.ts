@@ -2,7 +2,7 @@ import { bake } from './bake.ts';
 import { buyOrMix } from './buy-or-mix.ts';
 import { buyingList } from './buying-list.ts';
 import { chart } from './chart.ts';
-import { checkTileNames } from './check-names.ts';
+import { checkNames } from './check-names.ts';
 import { figure } from './figure.ts';
 import { find } from './find.ts';
 import { hold } from './hold.ts';
@@ -34,7 +34,7 @@ export const VERBS = {
   translate,
   twins,
   'new-lot': newLot,
-  'check-names': checkTileNames,
+  'check-names': checkNames,
   'buy-or-mix': buyOrMix,
   'buying-list': buyingList,
   figure,
@@ -58,7 +58,7 @@ export const CLAY_VERBS = {
   translate,
   twins,
   'new-lot': newLot,
-  'check-names': checkTileNames,
+  'check-names': checkNames,
   'buy-or-mix': buyOrMix,
   'buying-list': buyingList,
   figure,

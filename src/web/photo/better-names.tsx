@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { reordered } from '../../core/photo/check-names.ts';
+import { reordered } from '../../core/photo/weigh-names.ts';
 import { betterOrderInWords } from '../../domain/better-order-in-words.ts';
 import { Button } from '../parts/button.tsx';
 import type { NamesSeen } from './name-watch.tsx';

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useEffect, useMemo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { BetterOrder } from '../../core/photo/check-names.ts';
+import type { BetterOrder } from '../../core/photo/weigh-names.ts';
 import { type MixParts, mixNode, resolverFor } from '../../domain/mix-graph-of-book.ts';
 import type { CheckedTile } from '../../verbs/check-names.ts';
 import type { TileRead } from '../../verbs/question-parts.ts';

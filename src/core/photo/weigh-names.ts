@@ -68,7 +68,7 @@ const CLEARLY = 10;
  * Holds:   only offered, never applied; tiles closer than their ± cannot be told apart and change nothing
  * Source:  multivariate t density, [KotzNadarajah2004] ch. 1
  */
-export function checkNames(tiles: readonly NamedTile[]): NameCheck {
+export function weighNames(tiles: readonly NamedTile[]): NameCheck {
   const names = tiles.map(({ named }) => named);
   const fits = tiles.map(({ read }) => names.map((name) => weightOf(read, name)));
   const better = slipOf(fits, names) ?? exchangeOf(fits, names);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lab } from '../colour/triples.ts';
-import { checkNames, type NamedTile, reordered, type UncertainColour } from './check-names.ts';
+import { weighNames, type NamedTile, reordered, type UncertainColour } from './weigh-names.ts';
 
 const ONE = [1, 0, 0, 0, 1, 0, 0, 0, 1];
 const colour = (lab: Lab): UncertainColour => ({ lab, covariance: ONE });
@@ -25,16 +25,16 @@ function tray(named: readonly (UncertainColour | undefined)[], read = COLOURS): 
 
 describe('names of a tray', () => {
   it('are left alone where every tile has the colour of its name, or none is known', () => {
-    const { misses, better } = checkNames(tray(COLOURS));
+    const { misses, better } = weighNames(tray(COLOURS));
     expect(better).toBeUndefined();
     expect(misses.every((miss) => miss !== undefined && !miss.isDoubtful)).toBe(true);
-    expect(checkNames(tray([]))).toEqual({ misses: COLOURS.map(() => undefined) });
-    expect(checkNames([])).toEqual({ misses: [] });
+    expect(weighNames(tray([]))).toEqual({ misses: COLOURS.map(() => undefined) });
+    expect(weighNames([])).toEqual({ misses: [] });
   });
 
   it('one tile too early after a name that was left out: put back, with a tile without a name', () => {
     const early = [...COLOURS.slice(0, 2), ...COLOURS.slice(3), undefined];
-    const { misses, better } = checkNames(tray(early));
+    const { misses, better } = weighNames(tray(early));
     expect(better).toEqual({ kind: 'shift', from: 2, by: 1 });
     expect(misses[2]).toMatchObject({ isDoubtful: true });
     expect(reordered(early, better!, undefined)).toEqual(
@@ -44,7 +44,7 @@ describe('names of a tray', () => {
 
   it('one tile too late after a name that was written twice: put back', () => {
     const late = [...COLOURS.slice(0, 3), COLOURS[2], ...COLOURS.slice(3)].slice(0, 7);
-    const { better } = checkNames(tray(late));
+    const { better } = weighNames(tray(late));
     expect(better).toMatchObject({ kind: 'shift', by: -1 });
     const back = reordered(late, better!, undefined);
     expect(back.slice(0, 6)).toEqual(COLOURS.slice(0, 6));
@@ -54,16 +54,16 @@ describe('names of a tray', () => {
   it('exchanged: said where the two differ, and not where they are alike', () => {
     const exchanged = [...COLOURS];
     [exchanged[1], exchanged[4]] = [COLOURS[4]!, COLOURS[1]!];
-    const { better } = checkNames(tray(exchanged));
+    const { better } = weighNames(tray(exchanged));
     expect(better).toEqual({ kind: 'exchange', one: 1, other: 4 });
     expect(reordered(exchanged, better!, undefined)).toEqual(COLOURS);
     const alike = [likeFirst!, ...COLOURS.slice(1, 6), first];
-    expect(checkNames(tray(alike)).better).toBeUndefined();
+    expect(weighNames(tray(alike)).better).toBeUndefined();
   });
 
   it('a single wrong name is asked about, and no other order is offered', () => {
     const wrong = [colour([20, 30, 0]), ...COLOURS.slice(1)];
-    const { misses, better } = checkNames(tray(wrong));
+    const { misses, better } = weighNames(tray(wrong));
     expect(better).toBeUndefined();
     expect(misses.map((miss) => miss?.isDoubtful)).toEqual([true, ...Array(6).fill(false)]);
     expect(misses[0]!.dE00).toBeGreaterThan(30);
@@ -71,6 +71,6 @@ describe('names of a tray', () => {
 
   it('a wide ± of the name excuses a large step', () => {
     const wide = { lab: [20, 30, 0] as Lab, covariance: ONE.map((v) => 400 * v) };
-    expect(checkNames(tray([wide])).misses[0]).toMatchObject({ isDoubtful: false });
+    expect(weighNames(tray([wide])).misses[0]).toMatchObject({ isDoubtful: false });
   });
 });
