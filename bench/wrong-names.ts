@@ -18,8 +18,8 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import {
   type BetterOrder,
-  weighNames,
   type UncertainColour,
+  weighNames,
 } from '../src/core/photo/weigh-names.ts';
 import type { Parts } from './left-out-paints.ts';
 import { anyMix, studioOf, type Truth, trueLab, weights } from './other-studios.ts';

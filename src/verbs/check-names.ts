@@ -4,7 +4,7 @@ import type { KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
-import { weighNames, type UncertainColour } from '../core/photo/weigh-names.ts';
+import { type UncertainColour, weighNames } from '../core/photo/weigh-names.ts';
 import { labAnswer } from './answer-parts.ts';
 import { checkBasis } from './open-clay.ts';
 import { basis, tileRead } from './question-parts.ts';

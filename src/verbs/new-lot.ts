@@ -101,7 +101,7 @@ const newLotAnswer = z.object({
 });
 export type NewLotAnswer = z.output<typeof newLotAnswer>;
 
-/** A mix is cut anew where it moves by at least so many times its ±. Judgement, by bench/new-lot.ts. */
+/** A mix is cut again where it moves by at least so many times its ±. Judgement, by bench/new-lot.ts. */
 const SURE = 1;
 /** A smaller difference nobody sees. */
 const SAME = verdictLimit('same');

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { createConfig, lintFromString } from '@redocly/openapi-core';
 import { generateApi } from 'swagger-typescript-api';
+import ts from 'typescript';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { API_PATHS, API_PREFIX } from '../../src/api/paths.ts';
 import { type Running, running } from '../server/running.ts';
@@ -63,7 +64,13 @@ describe('a client that another program generated from the document', () => {
     const input = join(folder, 'openapi.json');
     writeFileSync(input, JSON.stringify(document));
     await generateApi({ input, output: folder, fileName: 'client.ts', silent: true });
-    const { Api } = await import(/* @vite-ignore */ pathToFileURL(join(folder, 'client.ts')).href);
+    // Its enums are no types that Node could take away.
+    const target = ts.ScriptTarget.ES2022;
+    const { outputText } = ts.transpileModule(readFileSync(join(folder, 'client.ts'), 'utf8'), {
+      compilerOptions: { target, module: ts.ModuleKind.ESNext },
+    });
+    writeFileSync(join(folder, 'client.mjs'), outputText);
+    const { Api } = await import(/* @vite-ignore */ pathToFileURL(join(folder, 'client.mjs')).href);
     const client = new Api({ baseUrl: here.server.url });
     const calls: Record<string, (...words: unknown[]) => Promise<{ data: Came }>> = client.api;
     const line = await calls.makeRecord(

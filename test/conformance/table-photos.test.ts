@@ -62,7 +62,7 @@ describe('tiles beside the sheet, in its photo', () => {
   }, 120_000);
 });
 
-describe('tiles on a table that nobody tapped', () => {
+describe('tiles on a table without a tap', () => {
   it.each([
     [7104, 'marble', 'scattered'],
     [7105, 'grey cloth', 'touching'],

@@ -9,7 +9,7 @@ import {
 } from './predict.ts';
 import { addOuter } from './tile-equations.ts';
 
-/** Two mixes, and how surely they differ as predicted. */
+/** Two mixes, and how certain the predicted difference is. */
 export interface MixesApart {
   readonly before: Lab;
   readonly after: Lab;

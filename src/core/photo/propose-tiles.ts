@@ -44,7 +44,7 @@ interface Region {
  * Where tiles seem to lie on a table, in reading order.
  * Shape:   picture, chart if there is one -> middles and sizes, pixels
  * Method:  the picture is cut at its edges, at several steps; pieces of the size and shape of a tile that
- *          are not the table, nor a pattern of it, are tiles. Of pieces over each other the most compact one
+ *          are not the table or a pattern of it are tiles. Of pieces over each other the most compact one
  *          stays, and of all those of like sizes
  * Holds:   only proposals, for the user to accept; a tile of the colour of its table is not seen
  */

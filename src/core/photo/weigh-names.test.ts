@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lab } from '../colour/triples.ts';
-import { weighNames, type NamedTile, reordered, type UncertainColour } from './weigh-names.ts';
+import { reordered, type TileWithName, type UncertainColour, weighNames } from './weigh-names.ts';
 
 const ONE = [1, 0, 0, 0, 1, 0, 0, 0, 1];
 const colour = (lab: Lab): UncertainColour => ({ lab, covariance: ONE });
@@ -16,7 +16,7 @@ const COLOURS = [
 ].map((lab) => colour(lab as unknown as Lab));
 const [first, , , , , , likeFirst] = COLOURS as [UncertainColour, ...UncertainColour[]];
 
-function tray(named: readonly (UncertainColour | undefined)[], read = COLOURS): NamedTile[] {
+function tray(named: readonly (UncertainColour | undefined)[], read = COLOURS): TileWithName[] {
   return read.map((one, i) => {
     const name = named[i];
     return name === undefined ? { read: one } : { read: one, named: name };

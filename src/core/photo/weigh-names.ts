@@ -10,7 +10,7 @@ export interface UncertainColour {
 }
 
 /** A tile as it was read, and the colour that its name stands for, where that is known. */
-export interface NamedTile {
+export interface TileWithName {
   readonly read: UncertainColour;
   readonly named?: UncertainColour;
 }
@@ -65,10 +65,10 @@ const CLEARLY = 10;
  * Method:  each name is weighed by Student's density of the step between the colour read and the colour of
  *          the name, with the ± of both. Every slip by one from any place to the end, and every exchange of
  *          two names, is weighed against the order as written
- * Holds:   only offered, never applied; tiles closer than their ± cannot be told apart and change nothing
+ * Holds:   only offered, never applied; tiles closer than their ± cannot be distinguished and change nothing
  * Source:  multivariate t density, [KotzNadarajah2004] ch. 1
  */
-export function weighNames(tiles: readonly NamedTile[]): NameCheck {
+export function weighNames(tiles: readonly TileWithName[]): NameCheck {
   const names = tiles.map(({ named }) => named);
   const fits = tiles.map(({ read }) => names.map((name) => weightOf(read, name)));
   const better = slipOf(fits, names) ?? exchangeOf(fits, names);
@@ -92,7 +92,7 @@ export function reordered<T>(names: readonly T[], better: BetterOrder, empty: T)
   return Array.from({ length: names.length }, (_, i) => next[i] ?? empty);
 }
 
-function missOf({ read, named }: NamedTile): NameMiss | undefined {
+function missOf({ read, named }: TileWithName): NameMiss | undefined {
   if (named === undefined) return undefined;
   const dE00 = deltaE2000(named.lab, read.lab);
   const chance = tailOfThree(stepOf(read, named).squared);

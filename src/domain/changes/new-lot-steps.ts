@@ -46,7 +46,7 @@ function nameOfLot(name: string, names: Iterable<string>): string {
   }
 }
 
-/** A mix cut anew for a new lot; the mix it comes from stays as it is. */
+/** A mix cut again for a new lot; the mix it comes from stays as it is. */
 export function recutMixStep(ask: {
   readonly from: RecordOf<'mix'>;
   readonly called: string;

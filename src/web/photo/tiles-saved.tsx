@@ -5,7 +5,7 @@ import { JobLine } from '../parts/job-line.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { changesOfJob } from '../screens/clay-model/changes-of-job.ts';
 import { goBack, learnCall, useModelUpdate } from '../screens/clay-model/model-update.ts';
-import { Changed } from '../screens/clay-model/what-changes.tsx';
+import { WhatChanged } from '../screens/clay-model/what-changes.tsx';
 import { count } from '../screens/count.ts';
 import type { Accepted, SavedTile } from './accept-photos.ts';
 
@@ -83,7 +83,7 @@ function UpdateHere() {
   return (
     <section className="part" aria-live="polite">
       <h2>The clay model is updated</h2>
-      {older === undefined ? null : <Changed {...changesOfJob(job.job)} />}
+      {older === undefined ? null : <WhatChanged {...changesOfJob(job.job)} />}
       <div className="actions">
         <Link className="button" data-kind="main" to="/find">
           Find a recipe

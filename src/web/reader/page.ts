@@ -112,7 +112,8 @@ function tileOf(place: number): HTMLElement {
 
 function verdictOf({ word, chance }: OwnRecipe): string {
   const ten = Math.round(chance * 10);
-  const how = ten >= 10 ? words.certainly : ten === 0 ? words.hardly : said(words.chance, { n: ten });
+  const how =
+    ten >= 10 ? words.certainly : ten === 0 ? words.hardly : said(words.chance, { n: ten });
   return chance < 0.05 ? words[word] : `${words.match}, ${how}`;
 }
 

@@ -72,7 +72,7 @@ function Lot({
             clay: { recipe: [{ clay, parts: 1 }], words: clay },
             looks: baked.lab,
             looksSpread: baked.spread,
-            // Places come back in words, as the list is sorted anew.
+            // Places come back in words, as the list is sorted again.
             wanted: mixes.map(({ asked }, i) => ({ ...asked, words: String(i) })),
             stock: studio.stock,
           },

@@ -21,7 +21,7 @@ export function WhatChanges({
 }) {
   return (
     <Part title="What the update changes">
-      <Changed changes={changes} notes={notes} />
+      <WhatChanged changes={changes} notes={notes} />
       <div className="actions">
         <Button kind="main" isDisabled={busy} onPress={onUse}>
           Use the new model
@@ -35,7 +35,7 @@ export function WhatChanges({
 }
 
 /** What is different in a newer model, and what was noticed on the way. */
-export function Changed({
+export function WhatChanged({
   changes,
   notes,
 }: {

@@ -35,7 +35,7 @@ export function LotMix({
       <span className="lot-colours touching">
         <Tile lab={before.shown} name={`${title} with the old lot`} />
         <Tile lab={after.shown} name="The same parts with the new lot" />
-        {cut === undefined ? null : <Tile lab={cut.shown} name="Cut anew" />}
+        {cut === undefined ? null : <Tile lab={cut.shown} name="New cut" />}
       </span>
       <div className="stack">
         <p>
@@ -86,5 +86,5 @@ function whatThen({
 }: Pick<Affected, 'stays' | 'unsure'> & { readonly cut: Affected['cut'] | undefined }): string {
   if (stays) return ': cut it as before.';
   if (unsure) return ', or not: bake a tile of this mix first. One tile of the clay does not tell.';
-  return cut === undefined ? ', and no other cut comes closer.' : '. Cut it anew:';
+  return cut === undefined ? ', and no other cut comes closer.' : '. New cut:';
 }

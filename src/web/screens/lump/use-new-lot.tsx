@@ -22,7 +22,7 @@ export interface LotToSave {
   readonly saveCut: (mix: RecordOf<'mix'>, affected: Affected) => Promise<string | undefined>;
 }
 
-/** Saves a new lot as a block, alone or with the first mix that is cut anew for it. */
+/** Saves a new lot as a block, alone or with the first mix that is cut again for it. */
 export function useNewLot({
   block,
   clays,
