@@ -63,7 +63,9 @@ describe('a clumsy call', () => {
 
   it('takes a clay file for no page of shorthand', async () => {
     const fault = await refused('import', file('clay.json', '{"format":"kneadwell-clay"}\n'));
-    expect(fault.detail).toContain('is JSON, but not an export of a mix book.');
+    expect(fault.detail).toContain(
+      'is JSON, but neither an export of a mix book nor a share file.',
+    );
   });
 
   it('that names a file for a folder is refused in words', async () => {

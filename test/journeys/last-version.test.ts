@@ -182,7 +182,13 @@ describe('what version 0.1.0 wrote (regression)', () => {
     // The studio was given another name since.
     const settings = was.findIndex(({ kind }) => kind === 'settings');
     expect(was[settings].body).toMatchObject({ studio: 'The Rockpool Shelf' });
-    expect(was.toSpliced(settings, 1)).toEqual(is.toSpliced(settings, 1));
+    // A figure to plan came in since.
+    const old = new Set(was.map(({ id }) => id));
+    const since = is.filter(({ id }) => !old.has(id));
+    expect(since.map(({ kind }) => kind)).toEqual(['figure']);
+    const settingsNow = is.findIndex(({ kind }) => kind === 'settings');
+    const isOld = is.toSpliced(settingsNow, 1).filter(({ id }) => old.has(id));
+    expect(was.toSpliced(settings, 1)).toEqual(isOld);
   });
 
   it('is found and taken away as a demo folder, which it was made as', async () => {

@@ -1,4 +1,4 @@
-import { AR } from 'js-aruco2';
+import aruco from 'js-aruco2';
 import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../../../bench/random.ts';
 import { render } from '../../../test/studio-camera/render.ts';
@@ -15,7 +15,7 @@ const turned = (bits: readonly number[]) =>
 
 describe('MARKER_CODES', () => {
   it('are the first 64 of the open dictionary 36h12, as another library has it', () => {
-    expect(MARKER_CODES).toEqual(AR.DICTIONARIES.ARUCO_MIP_36h12.codeList.slice(0, 64));
+    expect(MARKER_CODES).toEqual(aruco.AR.DICTIONARIES.ARUCO_MIP_36h12.codeList.slice(0, 64));
   });
 
   it('differ in at least 12 cells in any turn, and from their own turns', () => {
@@ -51,7 +51,7 @@ describe('findMarkers', () => {
     for (let i = 0; i < width * height; i++) {
       for (let c = 0; c < 3; c++) data[4 * i + c] = (255 * codes[3 * i + c]) / top;
     }
-    const theirs = new AR.Detector({
+    const theirs = new aruco.AR.Detector({
       dictionaryName: 'ARUCO_MIP_36h12',
       maxHammingDistance: 3,
     }).detect({ width, height, data });

@@ -11,19 +11,19 @@ export interface ProposedTile {
 }
 
 /** Longer side of the picture that is looked at. */
-const SMALL = 480;
+const SMALL = 640;
 /** Steps that count as edges: tiles differ from their table by little or by much. */
-const EDGES = [0.02, 0.035, 0.06, 0.1] as const;
+const EDGES = [0.015, 0.025, 0.04, 0.06, 0.09, 0.13] as const;
 /** Area of a tile as a share of the picture. */
 const AREA = [0.0005, 0.05] as const;
 /** Area against that of a parallelogram with the same second moments; stamps and gloss leave holes. */
-const SHAPE = [0.6, 1.12] as const;
+const SHAPE = [0.4, 1.12] as const;
 const LONGEST_SHAPE = 1.9;
 /** Pixels of the small picture that the blur of an edge takes from a region, all around. */
 const EDGE_WIDTH = 1.5;
 /** Areas of one colour that are so many are a pattern of the table. */
 const PATTERN = 8;
-const SAME_COLOUR = 0.035;
+const SAME_COLOUR = 0.028;
 /** Parts of the table are larger than this share of the picture, or reach its rim. */
 const TABLE_PART = 0.06;
 /** Tiles of one tray are alike in size: area against the median. */

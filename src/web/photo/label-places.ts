@@ -49,7 +49,7 @@ export function labelPlaces(
     const costs = sides.map((side) => {
       const others = [...boxes, ...placed].reduce((sum, box) => sum + overlap(side, box), 0);
       const inside = overlap(side, { left: 0, top: 0, right: widthPx, bottom: heightPx });
-      return others + 10 * Math.max(0, width * letter - inside);
+      return Math.round(others + 10 * (width * letter - inside));
     });
     const best = sides[costs.indexOf(Math.min(...costs))];
     placed.push(best);

@@ -84,16 +84,14 @@ export const TileRow = memo(function TileRow({
         )}
         <Doubts row={row} />
         <Unshown lab={lab} />
-        {asks ? null : (
-          <div className="tile-row-line">
-            {take && text.trim() !== '' ? (
-              <Means target={target} isPending={isPending} state={state} row={row} text={text} />
-            ) : null}
-            <Button kind="quiet" aria-expanded={isWide} onPress={() => setWide(!isWide)}>
-              Details<span className="unseen"> of {called}</span>
-            </Button>
-          </div>
-        )}
+        <div className="tile-row-line">
+          {take && text.trim() !== '' ? (
+            <Means target={target} isPending={isPending} state={state} row={row} text={text} />
+          ) : null}
+          <Button kind="quiet" aria-expanded={isWide} onPress={() => setWide(!isWide)}>
+            Details<span className="unseen"> of {called}</span>
+          </Button>
+        </div>
       </div>
       <Tick isSelected={take} onChange={(on) => sayOfRow(key, { take: on })}>
         <span className="unseen">Use {called}</span>

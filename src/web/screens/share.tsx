@@ -106,7 +106,7 @@ function Shared({ mix }: { readonly mix: string | undefined }) {
     <div className="screen share">
       <header className="head-line">
         <h1>Share recipes</h1>
-        <Link to="/settings/$page" params={{ page: 'files' }}>
+        <Link className="button" data-kind="quiet" to="/settings/$page" params={{ page: 'files' }}>
           Take in recipes of others
         </Link>
       </header>

@@ -3,7 +3,7 @@ declare module 'js-aruco2' {
     readonly id: number;
     readonly corners: readonly { readonly x: number; readonly y: number }[];
   }
-  export const AR: {
+  const all: { AR: {
     DICTIONARIES: Record<string, { readonly codeList: readonly number[] }>;
     Detector: new (config: {
       dictionaryName: string;
@@ -11,5 +11,6 @@ declare module 'js-aruco2' {
     }) => {
       detect(image: { width: number; height: number; data: Uint8ClampedArray }): FoundMarker[];
     };
-  };
+  } };
+  export default all;
 }
