@@ -35,7 +35,9 @@ export function shareHandlers({
       const { as, size, paper, others, ...choice } = body;
       const drawer = await sharing.drawer();
       const call = { choice, as, size, paper, others };
-      const card = itemAt(await makeCards(book, call, madeWith, drawer, translateWith), 0);
+      const most = as === 'pdf' ? undefined : 1;
+      const cards = await makeCards(book, call, madeWith, drawer, translateWith, most);
+      const card = itemAt(cards, 0);
       download(reply, CARD_TYPES[as], `${fileNameOf(card.title)}.${as}`);
       return { body: card.bytes };
     },

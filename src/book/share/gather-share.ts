@@ -32,6 +32,16 @@ interface Learned {
   readonly clayOf: ReadonlyMap<string, number>;
 }
 
+/** What a share file is built from, read once for several files. */
+export interface ShareSource {
+  readonly studio: Awaited<ReturnType<typeof studioOf>>;
+  readonly learned: Learned | undefined;
+}
+
+export async function shareSource(book: Book): Promise<ShareSource> {
+  return { studio: await studioOf(book), learned: await learnedClays(book) };
+}
+
 /**
  * A share file of some mixes. Built field by field from what may leave: nothing of a record goes along
  * because it is there.
@@ -42,10 +52,10 @@ export async function gatherShare(
   book: Book,
   choice: ShareChoice,
   madeWith: string,
+  source?: ShareSource,
 ): Promise<ShareFile> {
+  const { studio, learned } = source ?? (await shareSource(book));
   const { mixes, palette } = await chosenMixes(book, choice.mixes);
-  const studio = await studioOf(book);
-  const learned = await learnedClays(book);
   const resolved = mixes.flatMap((mix) => {
     const found = studio.resolver.resolve(mix.id, mix.body.basis);
     return found.status === 'resolved' ? [{ mix, found }] : [];

@@ -1,3 +1,4 @@
+import { AppError } from '../../core/errors.ts';
 import { type CardSize, cardDrawing } from '../../domain/drawing/card-drawing.ts';
 import { cardPage, type PageSize } from '../../domain/drawing/card-page.ts';
 import { cardContent } from '../../domain/share/card-content.ts';
@@ -5,7 +6,7 @@ import { type ShareChoice, shareChoice } from '../../domain/share/share-choice.t
 import type { Book } from '../book.ts';
 import { chosenMixes } from './chosen-mixes.ts';
 import type { Drawer } from './drawer.ts';
-import { gatherShare } from './gather-share.ts';
+import { gatherShare, shareSource } from './gather-share.ts';
 import { otherLines, type TranslateWith } from './other-lines.ts';
 
 /** What a card is made of, and how it should look. */
@@ -24,9 +25,14 @@ export interface MadeCard {
   readonly bytes: Uint8Array;
 }
 
+/** Most mixes whose cards say the same colour from other lines: each of these is searched for. */
+const MOST_WITH_OTHERS = 12;
+/** Most cards made at once: a PDF is drawn in one go. */
+const MOST_CARDS = 200;
+
 /**
- * Recipe cards of some mixes: a picture each, or all as pages of one PDF.
- * Refuses: as `gatherShare` does
+ * Recipe cards of some mixes: a picture each, or all as pages of one PDF. `most` leaves out what nobody takes.
+ * Refuses: as `gatherShare` does; too many mixes -> too-much-to-share (bad-input)
  * Holds:   a card says only what a share file of the mix says, and the same recipe from own lines
  */
 export async function makeCards(
@@ -35,18 +41,25 @@ export async function makeCards(
   madeWith: string,
   drawer: Drawer,
   translateWith: TranslateWith,
+  most = Number.POSITIVE_INFINITY,
 ): Promise<readonly MadeCard[]> {
-  const { mixes } = await chosenMixes(book, choice.mixes);
+  const mixes = (await chosenMixes(book, choice.mixes)).mixes.slice(0, most);
+  if (mixes.length > MOST_CARDS) throw tooManyCards();
+  const source = await shareSource(book);
   const contents = [];
   for (const { id } of mixes) {
     const file = await gatherShare(
       book,
       shareChoice.parse({ ...choice, mixes: { mixIds: [id] }, clays: 'none' }),
       madeWith,
+      source,
     );
     if (file.mixes.length === 0) continue;
     const own = new Set(file.lines.map(({ name }) => name));
-    const lines = others ? await otherLines(book, id, own, translateWith) : [];
+    const lines =
+      others && mixes.length <= MOST_WITH_OTHERS
+        ? await otherLines(book, id, own, translateWith)
+        : [];
     contents.push(cardContent(file, 0, lines));
   }
   if (as === 'pdf') {
@@ -64,6 +77,15 @@ export async function makeCards(
     made.push({ title: content.title, bytes });
   }
   return made;
+}
+
+function tooManyCards(): AppError {
+  return new AppError({
+    code: 'too-much-to-share',
+    kind: 'bad-input',
+    detail: `At most ${MOST_CARDS} cards are made at once.`,
+    hint: 'Choose fewer mixes, for example a palette.',
+  });
 }
 
 /** A title as the name of a file. */
