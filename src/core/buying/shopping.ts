@@ -220,7 +220,7 @@ function shopModel(
   const coverTerms: (readonly [number, number])[][] = recipes.map((_, colour) => [
     [unmetAt + colour, 1],
   ]);
-  const enoughTerms: (readonly [number, number])[][] = blocks.map(({ packageG }, block) => [
+  const packageTerms: (readonly [number, number])[][] = blocks.map(({ packageG }, block) => [
     [block, packageG],
   ]);
   const linkAt = new Map([...linked].map((key, i) => [key, i]));
@@ -232,13 +232,13 @@ function shopModel(
     const column = columnAt + i;
     coverTerms[colour].push([column, 1]);
     for (const { block, grams } of recipes[colour][recipe].uses) {
-      enoughTerms[block].push([column, -grams]);
+      packageTerms[block].push([column, -grams]);
       const link = linkAt.get(`${colour} ${block}`);
       if (link !== undefined) linkTerms[link].push([column, -1]);
     }
   });
   const cover = coverTerms.map((terms): LinearRow => ({ terms, least: 1 }));
-  const enough = enoughTerms.map(
+  const packageRows = packageTerms.map(
     (terms, block): LinearRow => ({ terms, least: -blocks[block].onHandG }),
   );
   const linkRows = linkTerms.map((terms): LinearRow => ({ terms, least: 0 }));
@@ -273,9 +273,9 @@ function shopModel(
       ...lines.map(() => whole),
       ...listed.map(() => whole),
     ],
-    rows: [...cover, ...enough, ...linkRows, ...money, ...lineRows],
+    rows: [...cover, ...packageRows, ...linkRows, ...money, ...lineRows],
   };
-  const firstLink = cover.length + enough.length;
+  const firstLink = cover.length + packageRows.length;
   return {
     problem,
     costOf: (values: readonly number[]) =>

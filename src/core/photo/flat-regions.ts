@@ -15,6 +15,20 @@ const SHAPE = [0.85, 1.08] as const;
 const LONGEST_SHAPE = 2.6;
 const LEAST_AREA = 24;
 
+/** Pixels joined without an edge between them. */
+export interface FlatPiece {
+  readonly centre: Point;
+  readonly area: number;
+  /** Mean of its three channels. */
+  readonly colour: readonly [number, number, number];
+  /** Area against that of a parallelogram with the same second moments. */
+  readonly shape: number;
+  /** Longest against shortest half-axis. */
+  readonly long: number;
+  /** Its pixels within three of the rim of the picture. */
+  readonly atRim: number;
+}
+
 /**
  * Areas that look like patches.
  * Shape:   small picture, its steepness, the step that counts as an edge -> regions, in its pixels
@@ -26,11 +40,25 @@ export function flatRegions(
   steep: Float32Array,
   edge: number,
 ): FlatRegion[] {
-  const { width, height, channels } = picture;
+  const most = (picture.width * picture.height) / 40;
+  return flatPieces(picture, steep, edge, LEAST_AREA)
+    .filter(
+      ({ area, shape, long }) =>
+        area <= most && shape >= SHAPE[0] && shape <= SHAPE[1] && long <= LONGEST_SHAPE,
+    )
+    .map(({ centre, area, colour }) => ({ centre, area, colour }));
+}
+
+/** All pieces without an edge of at least so many pixels, in reading order of their first pixel. */
+export function flatPieces(
+  { width, height, channels }: SmallPicture,
+  steep: Float32Array,
+  edge: number,
+  leastArea: number,
+): FlatPiece[] {
   const seen = new Uint8Array(width * height);
   const stack = new Int32Array(width * height);
-  const most = (width * height) / 40;
-  const out: FlatRegion[] = [];
+  const out: FlatPiece[] = [];
   for (let start = 0; start < seen.length; start++) {
     if (seen[start] === 1 || steep[start] >= edge) continue;
     let count = 0;
@@ -40,6 +68,7 @@ export function flatRegions(
     let sxx = 0;
     let sxy = 0;
     let syy = 0;
+    let atRim = 0;
     const sums: [number, number, number] = [0, 0, 0];
     const x0 = start % width;
     const y0 = Math.floor(start / width);
@@ -48,8 +77,9 @@ export function flatRegions(
     while (depth > 0) {
       const at = stack[--depth];
       const px = at % width;
+      const py = (at - px) / width;
       const x = px - x0;
-      const y = (at - px) / width - y0;
+      const y = py - y0;
       count++;
       sx += x;
       sy += y;
@@ -57,27 +87,28 @@ export function flatRegions(
       sxy += x * y;
       syy += y * y;
       for (let c = 0; c < 3; c++) sums[c] += channels[3 * at + c];
+      if (px < 3 || py < 3 || px > width - 4 || py > height - 4) atRim++;
       if (px > 0) depth = visit(at - 1, depth);
       if (px < width - 1) depth = visit(at + 1, depth);
       if (at >= width) depth = visit(at - width, depth);
       if (at < seen.length - width) depth = visit(at + width, depth);
     }
-    if (count < LEAST_AREA || count > most) continue;
+    if (count < leastArea) continue;
     const mx = sx / count;
     const my = sy / count;
     const vxx = sxx / count - mx * mx + 1 / 12;
     const vxy = sxy / count - mx * my;
     const vyy = syy / count - my * my + 1 / 12;
     const determinant = vxx * vyy - vxy * vxy;
-    const shape = count / (12 * Math.sqrt(determinant));
     const half = (vxx + vyy) / 2;
     const away = Math.sqrt(Math.max(0, half * half - determinant));
-    if (shape < SHAPE[0] || shape > SHAPE[1]) continue;
-    if (half + away > LONGEST_SHAPE ** 2 * (half - away)) continue;
     out.push({
       centre: [x0 + mx, y0 + my],
       area: count,
       colour: [sums[0] / count, sums[1] / count, sums[2] / count],
+      shape: count / (12 * Math.sqrt(determinant)),
+      long: Math.sqrt((half + away) / (half - away)),
+      atRim,
     });
   }
   return out;

@@ -1,4 +1,4 @@
-import { steepness } from './flat-regions.ts';
+import { flatPieces, steepness } from './flat-regions.ts';
 import { fromSmall, type Picture, type SmallPicture, smallPicture } from './picture.ts';
 import { type PlaneView, type Point, placeInPlane } from './plane-view.ts';
 
@@ -113,64 +113,22 @@ function strongest(regions: readonly Region[]): Region[] {
 
 /** Pieces without an edge: those like a tile, and those of the table. */
 function regionsOf(
-  { width, height, channels }: SmallPicture,
+  picture: SmallPicture,
   steep: Float32Array,
   edge: number,
 ): { like: Region[]; table: Region[] } {
-  const size = width * height;
-  const seen = new Uint8Array(size);
-  const stack = new Int32Array(size);
+  const size = picture.width * picture.height;
   const like: Region[] = [];
   const table: Region[] = [];
-  for (let start = 0; start < size; start++) {
-    if (seen[start] === 1 || steep[start] >= edge) continue;
-    let [count, depth, sx, sy, sxx, sxy, syy] = [0, 0, 0, 0, 0, 0, 0];
-    const sums: [number, number, number] = [0, 0, 0];
-    let rim = 0;
-    seen[start] = 1;
-    stack[depth++] = start;
-    while (depth > 0) {
-      const at = stack[--depth];
-      const x = at % width;
-      const y = (at - x) / width;
-      count++;
-      sx += x;
-      sy += y;
-      sxx += x * x;
-      sxy += x * y;
-      syy += y * y;
-      for (let c = 0; c < 3; c++) sums[c] += channels[3 * at + c];
-      if (x < 3 || y < 3 || x > width - 4 || y > height - 4) rim++;
-      for (const next of [at - 1, at + 1, at - width, at + width]) {
-        // The outermost pixels have no steepness, so no step leads over the rim.
-        if (next < 0 || next >= size || seen[next] === 1 || steep[next] >= edge) continue;
-        seen[next] = 1;
-        stack[depth++] = next;
-      }
-    }
-    const mx = sx / count;
-    const my = sy / count;
-    const vxx = sxx / count - mx * mx + 1 / 12;
-    const vxy = sxy / count - mx * my;
-    const vyy = syy / count - my * my + 1 / 12;
-    const determinant = Math.max(1e-9, vxx * vyy - vxy * vxy);
-    const half = (vxx + vyy) / 2;
-    const away = Math.sqrt(Math.max(0, half * half - determinant));
-    const long = Math.sqrt((half + away) / Math.max(1e-9, half - away));
-    const shape = count / (12 * Math.sqrt(determinant));
-    const grown = (Math.sqrt(count) + 2 * EDGE_WIDTH) ** 2;
-    const region: Region = {
-      x: mx,
-      y: my,
-      area: grown,
-      colour: [sums[0] / count, sums[1] / count, sums[2] / count],
-      score: Math.min(1, shape) - 0.25 * (long - 1),
-    };
-    if (count > TABLE_PART * size || rim > Math.max(6, 0.5 * Math.sqrt(count))) table.push(region);
+  for (const { centre, area, colour, shape, long, atRim } of flatPieces(picture, steep, edge, 1)) {
+    const grown = (Math.sqrt(area) + 2 * EDGE_WIDTH) ** 2;
+    const score = Math.min(1, shape) - 0.25 * (long - 1);
+    const region: Region = { x: centre[0], y: centre[1], area: grown, colour, score };
+    if (area > TABLE_PART * size || atRim > Math.max(6, 0.5 * Math.sqrt(area))) table.push(region);
     else if (
       grown > AREA[0] * size &&
       grown < AREA[1] * size &&
-      rim === 0 &&
+      atRim === 0 &&
       shape > SHAPE[0] &&
       shape < SHAPE[1] &&
       long < LONGEST_SHAPE
