@@ -103,6 +103,7 @@ function eitherWay({ option, value, file }: OptionField): string {
 function missing(field: OptionField): string {
   const { option, example, file } = field;
   if (file !== undefined && option !== undefined) return eitherWay(field);
+  if (file !== undefined) return `--${file.option} FILE is missing.`;
   const typed = example === undefined ? '' : `, for example --${option} ${quoted(example)}`;
   return `--${option} is missing${typed}.`;
 }

@@ -58,6 +58,12 @@ describe('check-names', () => {
     expect(out).toMatch(/T1: \d+\.\d from the colour of its name.*Is this the right tile\?/);
   });
 
+  it('says which file is missing', async () => {
+    const { code, err } = await callHere(['check-names', clay]);
+    expect(code).toBe(2);
+    expect(err).toContain('--readings FILE is missing.');
+  });
+
   it('does not ask about a clay that the model does not know', async () => {
     const { tiles } = await checked(fileOf('unknown', ['Driftwood', ...RECIPES.slice(1)]));
     expect(tiles[0].predicted).toBeNull();
