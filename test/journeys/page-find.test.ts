@@ -72,6 +72,39 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
+  it('does not lose what was typed when a clay comes in from another device', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await weighed(page);
+    await page.getByRole('radio', { name: 'By numbers' }).click();
+    const typed = page.getByLabel('Colour', { exact: true });
+    await typed.fill('#8a9b');
+    const [line] = (await here.client.call('listRecords', { query: { kind: 'line' } })).body.records;
+    const opened = page.waitForEvent('worker');
+    await here.client.call('makeChange', {
+      body: {
+        what: 'A block was bought',
+        steps: [
+          {
+            do: 'put',
+            kind: 'block',
+            id: 'sea-squirt',
+            body: {
+              lineId: line.id,
+              name: 'Sea squirt orange',
+              clayType: 'opaque',
+              status: 'current',
+            },
+          },
+        ] as never,
+      },
+    });
+    await opened;
+    await weighed(page);
+    expect(await typed.inputValue()).toBe('#8a9b');
+    await page.context().close();
+  });
+
   it('stopped, gives the best so far and says how far it came', async () => {
     const page = await here.open();
     await page.goto(url(AIM));

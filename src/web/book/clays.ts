@@ -1,4 +1,4 @@
-import { useQuery } from '@tanstack/react-query';
+import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
@@ -71,6 +71,8 @@ export function useClays(): ClaysState {
     queryKey: ['clays', 'open', key],
     queryFn: () => openClays(newest, left),
     enabled: !waiting && enough,
+    // A screen that closes while other clays open would lose what was typed there.
+    placeholderData: keepPreviousData,
     gcTime: 60_000,
     retry: false,
   });
