@@ -3,7 +3,7 @@
  * marble and a cutting mat with 3 to 60 tiles, scattered or touching, round, stamped or plain, under light that
  * is even, falls off to one side, or has a soft shadow, with a chart beside them or without.
  *
- * Run:     npx tsx bench/propose-tiles.ts [--each 1] [--first 1] [--held-out] [--verbose]
+ * Run:     npx tsx bench/propose-tiles.ts [--each 1] [--first 1] [--held-out] [--clutter] [--verbose]
  */
 import { parseArgs } from 'node:util';
 import { findChart } from '../src/core/photo/find-chart.ts';
@@ -12,7 +12,7 @@ import { decodePhoto } from '../src/imaging/decode-photo.ts';
 import { matchPlaces } from '../test/studio-camera/match-places.ts';
 import { photographOf } from '../test/studio-camera/photograph.ts';
 import { TABLE_LIGHTS, tableScene } from '../test/studio-camera/table-scene.ts';
-import { TABLES } from '../test/studio-camera/table-top.ts';
+import { TABLES, TABLES_HELD_OUT } from '../test/studio-camera/table-top.ts';
 import { randomFrom } from './random.ts';
 
 const COUNTS = [3, 12, 30, 60] as const;
@@ -21,6 +21,7 @@ const { values } = parseArgs({
     each: { type: 'string', default: '1' },
     first: { type: 'string', default: '1' },
     'held-out': { type: 'boolean', default: false },
+    clutter: { type: 'boolean', default: false },
     verbose: { type: 'boolean', default: false },
   },
 });
@@ -32,10 +33,11 @@ interface Row {
   readonly found: number;
   readonly wrong: number;
 }
+const tables = values['held-out'] ? TABLES_HELD_OUT : TABLES;
 const rows: Row[] = [];
 let seed = Number(values.first);
 for (let round = 0; round < Number(values.each); round++) {
-  for (const table of TABLES) {
+  for (const table of tables) {
     for (const arrangement of ['scattered', 'touching'] as const) {
       for (const tiles of COUNTS) {
         const random = randomFrom(seed++);
@@ -46,11 +48,13 @@ for (let round = 0; round < Number(values.each); round++) {
           light: TABLE_LIGHTS[seed % 3],
           beside: seed % 2 === 0 ? 'chart' : 'nothing',
           heldOut: values['held-out'],
+          clutter: values.clutter,
         });
         const photo = await photographOf(scene, random);
         const { picture } = await decodePhoto(photo.bytes, 'scene');
+        const chart = findChart(picture);
         const started = performance.now();
-        const proposed = proposeTiles(picture, findChart(picture)?.view);
+        const proposed = proposeTiles(picture, chart === undefined ? [] : [chart.view]);
         const ms = performance.now() - started;
         const matched = matchPlaces(
           photo,
@@ -82,7 +86,7 @@ for (const arrangement of ['scattered', 'touching']) {
     arrangement,
     rows.filter((row) => row.arrangement === arrangement),
   );
-  for (const table of TABLES)
+  for (const table of tables)
     line(
       `  ${table}`,
       rows.filter((row) => row.arrangement === arrangement && row.table === table),

@@ -34,6 +34,11 @@ export function fieldValue(field: OptionField, texts: Typed, command: string): u
           `--${option} is "${text.slice(0, 60)}"; it is a name and a place in pixels, like "Limpet 1@820,640".`,
         );
       });
+    case 'place': {
+      const place = pointFrom(text.trim());
+      if (place !== undefined) return place;
+      throw fail(`--${option} is "${text.slice(0, 60)}"; it is a place in pixels, like "640,480".`);
+    }
     case 'corners': {
       const corners = text.trim().split(/\s+/).map(pointFrom);
       if (corners.length === 4 && !corners.includes(undefined)) return corners;

@@ -1,4 +1,6 @@
 import { colourName } from '../core/colour/colour-name.ts';
+import { CHART_MIDDLE } from '../core/photo/find-chart.ts';
+import { pixelOf } from '../core/photo/plane-view.ts';
 import { combinedTiles, driftNotes, photoResultOf } from '../verbs/photo-result.ts';
 import type { ReadOne, ReadOverAll } from '../verbs/photo-tiles.ts';
 import {
@@ -82,6 +84,10 @@ function photoLines({ file, photo, read }: ReadOne, screen: Screen): string[] {
   }
   for (const { name, mark } of chart?.patches ?? []) {
     if (mark !== undefined) lines.push(`  Patch ${name} was left out: ${mark}.`);
+  }
+  if (chart?.other !== undefined) {
+    const at = pixelOf(chart.other, CHART_MIDDLE).map((v) => Math.round(v));
+    lines.push(`  There is another chart: to use it, add --chart-at ${at.join(',')}.`);
   }
   lines.push(...photo.notes.map((note) => `  ${plain(note)}`));
   lines.push(...read.notes.map((note) => `  ${plain(note)}`), '');

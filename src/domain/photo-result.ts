@@ -39,6 +39,8 @@ const chartResultSchema = z
       .readonly(),
     /** Outer corners of its patches, A1 first. */
     corners,
+    /** The same of another chart in the photo. */
+    otherCorners: corners.nullable(),
     correction: z
       .object({
         terms: z.string(),

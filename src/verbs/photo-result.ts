@@ -1,3 +1,4 @@
+import { chartCorners } from '../core/photo/find-chart.ts';
 import { markerCornersOf } from '../core/photo/find-sheet.ts';
 import { ownSpread } from '../core/photo/own-spread.ts';
 import { photoQuality } from '../core/photo/photo-quality.ts';
@@ -48,12 +49,9 @@ export function photoResultOf({ file, photo, read }: ReadOne): Omit<PhotoResult,
               light: light.map((v) => round(v, 5)),
               mark: mark ?? null,
             })),
-            corners: seenAt(chart.view, [
-              [-0.5, -0.5],
-              [5.5, -0.5],
-              [5.5, 3.5],
-              [-0.5, 3.5],
-            ]),
+            corners: mapCorners(chartCorners(chart.view), rounded),
+            otherCorners:
+              chart.other === undefined ? null : mapCorners(chartCorners(chart.other), rounded),
             correction:
               chart.correction === undefined
                 ? null

@@ -28,7 +28,7 @@ export function* readingOne(
   { file, photo: { picture, colours, ...photo } }: PhotoSubject,
   question: ReadQuestion,
 ): WorkSteps<ReadOne> {
-  const { chart, corners, taps, controls, findTiles = taps.length === 0 } = question;
+  const { chart, chartAt, corners, taps, controls, findTiles = taps.length === 0 } = question;
   const found = yield* once('Reading the tiles', () =>
     readPhoto({
       picture,
@@ -43,6 +43,7 @@ export function* readingOne(
       ...(chart === 'none'
         ? {}
         : { chart: typeof chart === 'string' ? CHART_VALUES[chart] : chart.labs }),
+      ...(chartAt === undefined ? {} : { chartAt }),
       ...(corners === undefined ? {} : { corners }),
     }),
   );

@@ -30,6 +30,14 @@ export const readQuestion = z.strictObject({
         help: 'the chart of 24 patches: "from 2014", "before 2014", none, or a file of readings of your own chart, tiles named A1 to D6',
       }),
     ),
+  chartAt: pixel.exactOptional().meta(
+    words({
+      option: 'chart-at',
+      value: 'X,Y',
+      reads: 'place',
+      help: 'which chart is meant where there are several: a pixel on it, like "640,480"',
+    }),
+  ),
   corners: cornersAsked.exactOptional().meta(
     words({
       option: 'corners',

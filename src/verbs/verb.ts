@@ -32,6 +32,7 @@ export type FieldReader =
   | 'share'
   | 'colour'
   | 'corners'
+  | 'place'
   | 'tap'
   | 'chart'
   | 'sheet';

@@ -130,26 +130,15 @@ export async function scoreScene(photo: Photographed, chart: boolean): Promise<S
     ...(chart ? { chart: CHART_VALUES['before 2014'] } : {}),
   });
   const readMs = performance.now() - started;
-  const tiles: TileScore[] = [];
+  const tiles = scoreTiles(scene, read);
   const pairs: PairScore[] = [];
-  let ghosts = 0;
   const matched = read.tiles.flatMap((tile, index) => {
     const truth = scene.tiles.find(({ place }) => place === tile.name);
-    if (truth === undefined) ghosts++;
     return truth === undefined ? [] : [{ tile, index, truth }];
   });
   const size = 3 * read.tiles.length;
   for (const [k, { tile, index, truth }] of matched.entries()) {
     const miss = tile.lab.map((v, r) => truth.lab[r] - v);
-    tiles.push({
-      place: tile.name,
-      truth: truth.lab,
-      got: tile.lab,
-      dE00: deltaE2000(tile.lab, truth.lab),
-      inside: squaredDistance(tile.covariance, miss) < NINETY,
-      within99: squaredDistance(tile.covariance, miss) < NINETY_NINE,
-      poor: tile.quality === 'poor',
-    });
     for (const other of matched.slice(0, k)) {
       const trueDE = deltaE2000(truth.lab, other.truth.lab);
       if (trueDE >= 10 || tile.quality === 'poor' || other.tile.quality === 'poor') continue;
@@ -176,7 +165,28 @@ export async function scoreScene(photo: Photographed, chart: boolean): Promise<S
     }
   }
   const missed = scene.tiles.filter(({ place }) => !read.tiles.some(({ name }) => name === place));
+  const ghosts = read.tiles.length - matched.length;
   return { scene, rendered, read, readMs, tiles, pairs, missed: missed.length, ghosts };
+}
+
+/** The tiles that were read, against those of the scene, by name; others are left out. */
+export function scoreTiles(scene: Scene, read: PhotoOutcome): TileScore[] {
+  return read.tiles.flatMap((tile) => {
+    const truth = scene.tiles.find(({ place }) => place === tile.name);
+    if (truth === undefined) return [];
+    const miss = tile.lab.map((v, r) => truth.lab[r] - v);
+    return [
+      {
+        place: tile.name,
+        truth: truth.lab,
+        got: tile.lab,
+        dE00: deltaE2000(tile.lab, truth.lab),
+        inside: squaredDistance(tile.covariance, miss) < NINETY,
+        within99: squaredDistance(tile.covariance, miss) < NINETY_NINE,
+        poor: tile.quality === 'poor',
+      },
+    ];
+  });
 }
 
 /** Squared Mahalanobis distance for a 3 x 3 covariance. */

@@ -6,6 +6,7 @@ import { MARKER_CODES } from '../../src/core/photo/marker-codes.ts';
 import { type PlaneView, type Point, pixelOf } from '../../src/core/photo/plane-view.ts';
 import { CROSS_MM } from '../../src/core/photo/sheet-layout.ts';
 import { leftBy } from './casters.ts';
+import { outsideOf } from './clutter.ts';
 import { blur, cameraRgb, developed } from './develop.ts';
 import { CHART_SPECTRA, type Scene, type TileInScene } from './scene.ts';
 import { tableTop } from './table-top.ts';
@@ -26,7 +27,10 @@ const CELLS_A_MM = 8;
 export const CHART_PITCH_MM = 20;
 const PATCH_MM = 17;
 
-/** Materials of a raster: paper, ink, 24 patches, then tiles; the table where there is no paper. */
+/**
+ * Materials of a raster: paper, ink, 24 patches, then tiles, then what else lies there; the table
+ * where there is no paper.
+ */
 const PAPER = 0;
 const INK = 1;
 const FIRST_PATCH = 2;
@@ -39,8 +43,9 @@ export function render(scene: Scene, random: Random): Rendered {
   const materials = [
     Float64Array.from(GRID_NM, (nm) => 0.86 + 0.14 * Math.exp(-0.5 * ((nm - 440) / 14) ** 2)),
     new Float64Array(GRID_NM.length).fill(0.045),
-    ...CHART_SPECTRA,
+    ...(scene.chart?.spectra ?? CHART_SPECTRA),
     ...scene.tiles.map(({ spectrum }) => spectrum),
+    ...(scene.clutter ?? []).map(({ spectrum }) => spectrum),
   ];
   const plain = Float64Array.from(GRID_NM, (nm) => 0.12 + (0.18 * (nm - 380)) / 350);
   const top = scene.table === undefined ? undefined : tableTop(scene.table.name, scene.table.seed);
@@ -201,6 +206,18 @@ function rasterOf(scene: Scene): Raster {
       if (tile.stamped && isStamp(u, v)) shade[index] = 170;
     });
   });
+  (scene.clutter ?? []).forEach(({ parts }, k) => {
+    const value = FIRST_TILE + scene.tiles.length + k;
+    for (let i = 0; i < material.length; i++) {
+      const x = ((i % width) + 0.5) / CELLS_A_MM;
+      const y = (Math.floor(i / width) + 0.5) / CELLS_A_MM;
+      const away = Math.min(...parts.map((part) => outsideOf(part, x, y)));
+      if (away < 0) material[i] = value;
+      // Round things are darker at their sides, and cast a shadow beside them.
+      if (away < 1.5)
+        shade[i] = Math.min(shade[i], away > 0 ? 190 : Math.round(255 + 12 * Math.max(-6, away)));
+    }
+  });
   return { width, height, material, shade };
 }
 
@@ -270,8 +287,8 @@ function addLight(
   const gx = (mx / layout.widthMm - 0.5) * 2;
   const gy = (my / layout.heightMm - 0.5) * 2;
   let gloss = 0;
-  if (material >= FIRST_TILE && material !== BARE_TABLE) {
-    const tile = scene.tiles[material - FIRST_TILE];
+  const tile = scene.tiles[material - FIRST_TILE];
+  if (tile !== undefined) {
     const middle = middleOf(scene, tile);
     const [strength, x, y, size] = tile.gloss;
     const d = Math.hypot(mx - middle[0] - x, my - middle[1] - y);

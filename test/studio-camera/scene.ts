@@ -15,6 +15,7 @@ import { readPigments } from '../../tools/pigments.ts';
 import { oracle, spectrumOf } from '../oracles/colour/read-oracle.ts';
 import { CAMERAS, type CameraShape } from './cameras.ts';
 import { type Caster, randomCasters } from './casters.ts';
+import type { Clutter } from './clutter.ts';
 import type { TableName } from './table-top.ts';
 
 export interface TileInScene {
@@ -44,7 +45,12 @@ export interface Scene {
   }[];
   readonly tiles: readonly TileInScene[];
   readonly chart:
-    | { readonly offset: readonly [number, number]; readonly turnDeg: number }
+    | {
+        readonly offset: readonly [number, number];
+        readonly turnDeg: number;
+        /** Of its patches; those of `CHART_SPECTRA` when absent. */
+        readonly spectra?: readonly Float64Array[];
+      }
     | undefined;
   readonly pose: {
     readonly turnDeg: number;
@@ -84,6 +90,8 @@ export interface Scene {
     readonly seed: number;
     readonly paper?: SheetBox;
   };
+  /** What else lies on the table. */
+  readonly clutter?: readonly Clutter[];
   readonly widthPx: number;
   readonly heightPx: number;
 }
@@ -95,11 +103,17 @@ const pigments = readPigments();
 const pale = pigments.filter((p) => /white/i.test(p.name));
 const weights = colourWeights('D50', 2);
 
+function chartSpectra(file: string): readonly Float64Array[] {
+  return oracle(file).map((row) => {
+    const { nm, values } = spectrumOf(row);
+    return Float64Array.from(GRID_NM, (at) => values[nm.indexOf(at)]);
+  });
+}
+
 /** Spectra of the chart: the mean of 30 charts, made before 2014. */
-export const CHART_SPECTRA: readonly Float64Array[] = oracle('spectra-average30.csv').map((row) => {
-  const { nm, values } = spectrumOf(row);
-  return Float64Array.from(GRID_NM, (at) => values[nm.indexOf(at)]);
-});
+export const CHART_SPECTRA = chartSpectra('spectra-average30.csv');
+/** One chart measured in 1997; not used while the reading of photos was developed. */
+export const CHART_SPECTRA_HELD_OUT = chartSpectra('spectra-ohta1997.csv');
 
 /** One to three measured paints of one collection, mostly paled with white. */
 export function paintedTile(random: Random): Float64Array {
@@ -122,6 +136,16 @@ export function paintedTile(random: Random): Float64Array {
     }
     return measuredFromInternal(reflectanceFromRatio(k / s), surface);
   });
+}
+
+/** A spectrum that is mostly another, with a little of a third. */
+export function likeBefore(
+  random: Random,
+  before: Float64Array,
+  fresh: Float64Array,
+): Float64Array {
+  const step = 0.05 + 0.2 * random.uniform();
+  return before.map((v, i) => v * (1 - step) + step * fresh[i]);
 }
 
 export function labOf(spectrum: Float64Array): Lab {
@@ -150,8 +174,7 @@ export function randomScene(
     const before = tiles.at(-1);
     // Half of the tiles resemble the one before: raw beside baked, or one step of a ladder.
     if (before !== undefined && (choice.pairs ?? random.uniform() < 0.3)) {
-      const step = 0.05 + 0.2 * random.uniform();
-      spectrum = before.spectrum.map((v, i) => v * (1 - step) + step * spectrum[i]);
+      spectrum = likeBefore(random, before.spectrum, spectrum);
     }
     tiles.push({
       place: place.name,

@@ -5,7 +5,17 @@ import {
   traySheetLayout,
 } from '../../src/core/photo/sheet-layout.ts';
 import { CAMERAS } from './cameras.ts';
-import { labOf, paintedTile, randomScene, type Scene, type TileInScene } from './scene.ts';
+import type { Caster } from './casters.ts';
+import { randomClutter } from './clutter.ts';
+import {
+  CHART_SPECTRA_HELD_OUT,
+  labOf,
+  likeBefore,
+  paintedTile,
+  randomScene,
+  type Scene,
+  type TileInScene,
+} from './scene.ts';
 import type { TableName } from './table-top.ts';
 
 /** How the light falls over the table. */
@@ -19,7 +29,12 @@ export interface TableChoice {
   readonly arrangement: 'scattered' | 'touching';
   /** Nothing else, a chart beside the tiles, or a printed sheet with a chart, tiles beside it. */
   readonly beside: 'nothing' | 'chart' | 'sheet';
+  /** Cameras, a chart and shapes of shadows that were not used in development; name the table yourself. */
   readonly heldOut?: boolean;
+  /** Half of the tiles resemble the one before: raw beside baked, or one step of a ladder. */
+  readonly pairs?: boolean;
+  /** A hand, cutlery and tools beside the tiles. */
+  readonly clutter?: boolean;
   /** Dark tiles with a broad highlight. */
   readonly darkAndGlossy?: boolean;
 }
@@ -44,8 +59,12 @@ export function tableScene(random: Random, choice: TableChoice): Scene {
       ? at[0] > SHEET_AT[0] + sheet.widthMm + 5 + reach
       : chart === undefined || apartFrom(chart, at, reach),
   );
+  let before: Float64Array | undefined;
   const made = spots.map(({ at, sideMm, turn }, i): TileInScene => {
-    const spectrum = choice.darkAndGlossy === true ? darkTile(random) : paintedTile(random);
+    const fresh = choice.darkAndGlossy === true ? darkTile(random) : paintedTile(random);
+    const alike = choice.pairs === true && before !== undefined && random.uniform() < 0.5;
+    const spectrum = alike ? likeBefore(random, before!, fresh) : fresh;
+    before = spectrum;
     return {
       place: `t${i + 1}`,
       at,
@@ -72,6 +91,7 @@ export function tableScene(random: Random, choice: TableChoice): Scene {
   const angle = 2 * Math.PI * random.uniform();
   const slope = steep * (0.6 + 0.4 * random.uniform());
   const casts = choice.light === 'shadow' && made.length > 0;
+  const spectra = choice.heldOut === true ? { spectra: CHART_SPECTRA_HELD_OUT } : {};
   const through = made[random.whole(0, Math.max(0, made.length - 1))]?.at ?? [200, 150];
   return {
     ...onSheet,
@@ -85,9 +105,9 @@ export function tableScene(random: Random, choice: TableChoice): Scene {
     tiles: sheet === undefined ? made : [...onSheetTiles(random, sheet), ...made],
     chart:
       chart !== undefined
-        ? { offset: [0, 0], turnDeg: chart.turnDeg }
+        ? { offset: [0, 0], turnDeg: chart.turnDeg, ...spectra }
         : sheet !== undefined
-          ? { offset: [even(2), even(1)], turnDeg: even(3) }
+          ? { offset: [even(2), even(1)], turnDeg: even(3), ...spectra }
           : undefined,
     pose: {
       turnDeg: even(6),
@@ -97,15 +117,34 @@ export function tableScene(random: Random, choice: TableChoice): Scene {
       bend: even(0.02),
     },
     output: random.uniform() < 0.75 ? 'sRGB' : 'Display P3',
-    shadow: casts
+    ...(casts && choice.heldOut === true ? { casters: [softCaster(random, through)] } : {}),
+    ...(choice.clutter === true
       ? {
-          at: [through[0] + even(35), through[1] + even(35)],
-          angleDeg: 360 * random.uniform(),
-          depth: 0.2 + 0.25 * random.uniform(),
-          softMm: 4 + 14 * random.uniform(),
-          bulgePerMm: even(1 / 150),
+          clutter: randomClutter(
+            random,
+            layout.widthMm,
+            layout.heightMm,
+            (at, reach) =>
+              (sheet === undefined || at[0] > SHEET_AT[0] + sheet.widthMm + 5 + reach) &&
+              (chart === undefined || apartFrom(chart, at, reach)) &&
+              made.every((tile) =>
+                tile.at === undefined
+                  ? true
+                  : Math.hypot(tile.at[0] - at[0], tile.at[1] - at[1]) > reach + 0.8 * tile.sideMm,
+              ),
+          ),
         }
-      : undefined,
+      : {}),
+    shadow:
+      casts && choice.heldOut !== true
+        ? {
+            at: [through[0] + even(35), through[1] + even(35)],
+            angleDeg: 360 * random.uniform(),
+            depth: 0.2 + 0.25 * random.uniform(),
+            softMm: 4 + 14 * random.uniform(),
+            bulgePerMm: even(1 / 150),
+          }
+        : undefined,
     hand: undefined,
     table: {
       name: choice.table,
@@ -116,6 +155,23 @@ export function tableScene(random: Random, choice: TableChoice): Scene {
     },
     widthPx: 1600,
     heightPx: 1200,
+  };
+}
+
+/** A head, a shoulder or the frame of a window, its edge by a tile. */
+function softCaster(random: Random, [x, y]: At): Caster {
+  const shape = random.uniform() < 0.6 ? 'lump' : 'corner';
+  const sizeMm = 60 + 70 * random.uniform();
+  const angle = 2 * Math.PI * random.uniform();
+  const away = (shape === 'lump' ? sizeMm : 0) + (random.uniform() * 2 - 1) * 30;
+  return {
+    shape,
+    at: [x - away * Math.cos(angle), y - away * Math.sin(angle)],
+    angleDeg: (angle * 180) / Math.PI,
+    sizeMm,
+    depth: 0.2 + 0.25 * random.uniform(),
+    softMm: 8 + 20 * random.uniform(),
+    softGrows: 0.1 * random.uniform(),
   };
 }
 

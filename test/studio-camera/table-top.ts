@@ -11,7 +11,14 @@ export const TABLES = [
   'marble',
   'cutting mat',
 ] as const;
-export type TableName = (typeof TABLES)[number];
+/** Not used while the reading of photos was developed, only for the final check. */
+export const TABLES_HELD_OUT = [
+  'oak boards',
+  'striped linen',
+  'brown paper',
+  'green marble',
+] as const;
+export type TableName = (typeof TABLES)[number] | (typeof TABLES_HELD_OUT)[number];
 
 /** A surface between two materials, and how much of the second is where: 0 to 1, place in mm. */
 export interface TableTop {
@@ -35,6 +42,13 @@ const MATERIALS: Readonly<Record<TableName, readonly [Float64Array, Float64Array
   'cutting mat': [
     spectrum((nm) => 0.05 + 0.12 * Math.exp(-0.5 * ((nm - 520) / 40) ** 2)),
     spectrum((nm) => 0.06 + 0.14 * Math.exp(-0.5 * ((nm - 520) / 42) ** 2)),
+  ],
+  'oak boards': [rising(0.14, 0.46), rising(0.05, 0.2)],
+  'striped linen': [rising(0.58, 0.7), spectrum((nm) => 0.3 - (0.12 * (nm - 550)) / 200)],
+  'brown paper': [rising(0.2, 0.48), rising(0.16, 0.4)],
+  'green marble': [
+    spectrum((nm) => 0.12 + 0.1 * Math.exp(-0.5 * ((nm - 530) / 50) ** 2)),
+    flat(0.55),
   ],
 };
 
@@ -85,6 +99,40 @@ function patternOf(name: TableName, random: Random): (x: number, y: number) => n
     case 'cutting mat':
       return (x, y) =>
         ((x % 10) + 10) % 10 < 0.4 || ((y % 10) + 10) % 10 < 0.4 ? 1 : held(0.3 + 0.2 * fine(x, y));
+    case 'oak boards': {
+      // Short boards, offset from row to row, with rings that bend around knots.
+      const [wide, long] = [60 + 30 * random.uniform(), 180 + 120 * random.uniform()];
+      const tones = Array.from({ length: 64 }, () => random.uniform());
+      return (x, y) => {
+        const [u, v] = turned(x, y);
+        const row = Math.floor(v / wide);
+        const along = u + long * tones[row & 63];
+        const board = Math.floor(along / long);
+        if (v / wide - row < 0.8 / wide || along / long - board < 0.8 / long) return 1;
+        const tone = tones[(row * 7 + board * 13) & 63];
+        const rings = Math.sin(v / 2.2 + 3 * broad(u / 70, v / 18) + 9 * tone);
+        return held(0.25 + 0.4 * tone + 0.12 * rings + 0.1 * fine(u / 10, v));
+      };
+    }
+    case 'striped linen': {
+      const [step, part] = [20 + 25 * random.uniform(), 0.2 + 0.3 * random.uniform()];
+      return (x, y) => {
+        const [u, v] = turned(x, y);
+        const dyed = u / step - Math.floor(u / step) < part ? 0.85 : 0.1;
+        return held(dyed + 0.08 * fine(u * 0.9, v * 0.25) + 0.08 * fine(u * 0.25, v * 0.9));
+      };
+    }
+    case 'brown paper':
+      return (x, y) => held(0.5 + 0.2 * fine(x / 2, y * 1.5) + 0.25 * broad(x / 60, y / 60));
+    case 'green marble':
+      return (x, y) => {
+        const [u, v] = turned(x, y);
+        const vein = Math.abs(Math.sin(u / 55 + 3 * broad(x / 35, y / 35)));
+        const other = Math.abs(Math.sin(v / 30 + 2 * fine(x / 25, y / 25)));
+        return held(
+          0.1 + 0.2 * broad(x / 20, y / 20) + 0.6 * (1 - vein) ** 9 + 0.25 * (1 - other) ** 14,
+        );
+      };
   }
 }
 

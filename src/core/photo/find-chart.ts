@@ -3,7 +3,15 @@ import { CHART_COLUMNS, CHART_ROWS } from './chart-values.ts';
 import { flatRegions, steepness } from './flat-regions.ts';
 import { type Lattice, lattices } from './patch-lattice.ts';
 import { fromSmall, type Picture, type SmallPicture, smallPicture } from './picture.ts';
-import { type PlaneView, type Point, pixelOf, placeInPlane, planeThrough } from './plane-view.ts';
+import {
+  type Corners,
+  mapCorners,
+  type PlaneView,
+  type Point,
+  pixelOf,
+  placeInPlane,
+  planeThrough,
+} from './plane-view.ts';
 import { indexed, type RegionIndex, within } from './region-index.ts';
 
 export interface FoundChart {
@@ -17,6 +25,8 @@ export interface FoundChart {
   readonly nextLikeness: number;
   /** Patches that were seen as separate areas. */
   readonly patchesSeen: number;
+  /** Where another chart lies, if there is one. */
+  readonly other?: PlaneView;
   /** Why it may be something else or somewhere else, in words; empty when all is well. */
   readonly doubts: readonly string[];
 }
@@ -39,11 +49,12 @@ const LEAST_LEAD = 0.08;
 
 /**
  * The chart of 24 patches, in any orientation and at any place.
- * Shape:   picture -> its place; undefined where it is uncertain that there is one
+ * Shape:   picture, a pixel on the chart that is meant if there are several -> its place; undefined
+ *          where it is uncertain that there is one
  * Limits:  patches of at least about 12 pixels in the reduced picture; a mirrored picture does not
  *          count
  */
-export function findChart(picture: Picture): FoundChart | undefined {
+export function findChart(picture: Picture, meant?: Point): FoundChart | undefined {
   let best: FoundChart | undefined;
   const sampled = new Set<number>();
   for (const side of SIDES) {
@@ -53,9 +64,14 @@ export function findChart(picture: Picture): FoundChart | undefined {
     for (const tones of [small, brightened(small)]) {
       const steep = steepness(tones);
       for (const edge of EDGES) {
-        const found = searched(tones, steep, edge, picture);
+        const found = searched(tones, steep, edge, picture, meant);
         if (found === undefined || found.likeness - found.nextLikeness < LEAST_LEAD) continue;
-        if (best === undefined || found.likeness > best.likeness) best = found;
+        if (best === undefined || found.likeness > best.likeness) {
+          best =
+            found.other === undefined && best?.other !== undefined
+              ? { ...found, other: best.other }
+              : found;
+        }
         if (best.likeness > GOOD_LIKENESS && best.patchesSeen >= 14) return best;
       }
     }
@@ -74,6 +90,7 @@ function searched(
   steep: Float32Array,
   edge: number,
   picture: Picture,
+  meant: Point | undefined,
 ): FoundChart | undefined {
   const regions = flatRegions(small, steep, edge);
   const tried = lattices(regions, LEAST_CELLS).flatMap((lattice) =>
@@ -83,7 +100,11 @@ function searched(
     })),
   );
   if (tried.length === 0) return undefined;
-  const best = tried.reduce((a, b) => (b.likeness > a.likeness ? b : a));
+  const asked = meant?.map((v) => (v - fromSmall(small.factor, 0)) / small.factor);
+  const here =
+    asked === undefined ? tried : tried.filter(({ view }) => isOnChart(view, [asked[0], asked[1]]));
+  if (here.length === 0) return undefined;
+  const best = likeliest(here);
   if (best.likeness < LEAST_LIKENESS) return undefined;
   const elsewhere = (other: Placed) => {
     const [x, y] = placeInPlane(best.view, pixelOf(other.view, CHART_MIDDLE));
@@ -91,24 +112,46 @@ function searched(
   };
   const others = tried.filter((other) => other !== best);
   // A second chart is no other way to lay this one.
-  const another = others.some((other) => other.likeness >= DOUBTFUL_LIKENESS && elsewhere(other));
+  const charts = others.filter((other) => other.likeness >= DOUBTFUL_LIKENESS && elsewhere(other));
   const next = Math.max(
     0,
-    ...others.filter((other) => !(another && elsewhere(other))).map(({ likeness }) => likeness),
+    ...others
+      .filter((other) => charts.length === 0 || !elsewhere(other))
+      .map(({ likeness }) => likeness),
   );
   const settled = resettled({ ...best, nextLikeness: next, doubts: [] }, indexed(regions), small);
   return {
     ...settled,
     view: enlarged(settled.view, small, picture),
-    doubts: [...(another ? [TWO_CHARTS] : []), ...doubtsOf(settled)],
+    ...(charts.length === 0 ? {} : { other: enlarged(likeliest(charts).view, small, picture) }),
+    doubts: doubtsOf(settled),
   };
 }
 
-const CHART_MIDDLE: Point = [2.5, 1.5];
+function likeliest<T extends { readonly likeness: number }>(placed: readonly T[]): T {
+  return placed.reduce((a, b) => (b.likeness > a.likeness ? b : a));
+}
+
+function isOnChart(view: PlaneView, pixel: Point): boolean {
+  const [u, v] = placeInPlane(view, pixel);
+  return u > -1 && v > -1 && u < CHART_COLUMNS && v < CHART_ROWS;
+}
+
+/** In columns and rows. */
+export const CHART_MIDDLE: Point = [2.5, 1.5];
 /** The middles of two charts are at least this far apart. */
 const APART_PITCHES = 4;
-const TWO_CHARTS =
-  'there are two charts in the photo, and one of them was used; cover one, or cut it off, to choose';
+
+/** Outer corners of the patches in pixels, A1 first. */
+export function chartCorners(view: PlaneView): Corners {
+  const outer: Corners = [
+    [-0.5, -0.5],
+    [5.5, -0.5],
+    [5.5, 3.5],
+    [-0.5, 3.5],
+  ];
+  return mapCorners(outer, (place) => pixelOf(view, place));
+}
 
 function doubtsOf({ likeness, patchesSeen }: FoundChart): string[] {
   return [
@@ -186,7 +229,7 @@ function composed(
 
 /** Whether the chart would be seen from behind. */
 function mirrored(view: PlaneView): boolean {
-  const [o, a, b] = [pixelOf(view, [2.5, 1.5]), pixelOf(view, [3, 1.5]), pixelOf(view, [2.5, 2])];
+  const [o, a, b] = [pixelOf(view, CHART_MIDDLE), pixelOf(view, [3, 1.5]), pixelOf(view, [2.5, 2])];
   return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]) < 0;
 }
 

@@ -10,22 +10,20 @@ import type { TableBlock } from './table-blocks.ts';
 const PATCH_SPREAD = 0.035;
 const DARK_PATCH = 0.004;
 
+/** A place relative to the middle of a picture, by half of its longer side, and in mm, roughly. */
+export interface Placed {
+  readonly at: Point;
+  readonly mm: Point;
+}
+
 /** What blocks of a table and patches of known colour show of the light over both. */
 export function shownOn(
   blocks: readonly TableBlock[],
   patches: readonly (SeenPatch | undefined)[],
   centres: readonly Point[],
   fit: CameraFit,
-  placed: (pixel: Point) => { readonly at: Point; readonly mm: Point },
+  placed: (pixel: Point) => Placed,
 ): JointShown {
-  const level = ([r, g, b]: TableBlock['light']) => Math.log(0.25 * r + 0.6 * g + 0.15 * b);
-  const tints = blocks.map(
-    ({ light: [r, g, b] }) => [Math.log(r / g), Math.log(b / g)] as [number, number],
-  );
-  // Tints count from the commonest one, so that they do not move the constant of the blocks.
-  const middles = [0, 1].map((c) => middleOf(tints.map((tint) => tint[c])));
-  const levels = blocks.map(({ light }) => level(light));
-  const usual = middleOf(levels);
   const seen = patches.flatMap((patch, i) => {
     if (patch === undefined) return [];
     const known = xyzFromLab(patch.lab, fit.white)[1];
@@ -35,15 +33,45 @@ export function shownOn(
       { pixel: centres[i], log: Math.log(got / known), spread: PATCH_SPREAD + DARK_PATCH / known },
     ];
   });
-  const all = [...blocks.map((block) => placed(block.at)), ...seen.map((one) => placed(one.pixel))];
+  return shownBy(blocks, seen, placed);
+}
+
+/** Where the light is known, and how well: the logarithm up to a constant. */
+export interface KnownLight {
+  readonly pixel: Point;
+  readonly log: number;
+  readonly spread: number;
+}
+
+/** The same for places where the light is known; the light of blocks less what is given of each. */
+export function shownBy(
+  blocks: readonly TableBlock[],
+  known: readonly KnownLight[],
+  placed: (pixel: Point) => Placed,
+  less: (pixel: Point) => number = () => 0,
+): JointShown {
+  const level = ({ at, light }: TableBlock) => Math.log(luminanceOf(light)) - less(at);
+  const tints = blocks.map(
+    ({ light: [r, g, b] }) => [Math.log(r / g), Math.log(b / g)] as [number, number],
+  );
+  // Tints count from the commonest one, so that they do not move the constant of the blocks.
+  const middles = [0, 1].map((c) => middleOf(tints.map((tint) => tint[c])));
+  const levels = blocks.map(level);
+  const usual = middleOf(levels);
+  const all = [...blocks.map(({ at }) => placed(at)), ...known.map(({ pixel }) => placed(pixel))];
   return {
     places: all.map(({ at }) => at),
     mm: all.map(({ mm }) => mm),
-    logs: [...levels.map((v) => v - usual), ...seen.map(({ log }) => log)],
-    patchSpread: [...blocks.map(() => undefined), ...seen.map(({ spread }) => spread)],
+    logs: [...levels.map((v) => v - usual), ...known.map(({ log }) => log)],
+    patchSpread: [...blocks.map(() => undefined), ...known.map(({ spread }) => spread)],
     tints: tints.map(([r, b]) => [r - middles[0], b - middles[1]]),
     alike: LEAST_ALIKE,
   };
+}
+
+/** How bright linear light is, roughly, whatever the camera. */
+export function luminanceOf([r, g, b]: TableBlock['light']): number {
+  return 0.25 * r + 0.6 * g + 0.15 * b;
 }
 
 /** Luminance of a patch by a fit, with nothing assumed of the light there. */

@@ -4,15 +4,18 @@ import type { Seen } from './camera-model.ts';
 import { chartPatches, type LightAbout, type ReadPatch } from './chart-patches.ts';
 import { type Correction, correctionFrom, plainHeldOut } from './correction.ts';
 import { srgbEncoded } from './encoding.ts';
+import { fewCodesNote } from './few-codes.ts';
+import { CHART_MIDDLE } from './find-chart.ts';
 import type { FoundSheet } from './find-sheet.ts';
 import type { CameraFit } from './fit-camera.ts';
-import { learnUnderTable, type TilesOnTable } from './learn-under-table.ts';
+import { learnUnderTable } from './learn-under-table.ts';
 import { lightAgainst, type PaperLight, shadowAbout } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
 import { paperOf } from './sheet-paper.ts';
 import { disagreeing, firstFit, MOST_ASIDE, medianResidual } from './sort-patches.ts';
-import type { TableLight } from './table-light.ts';
+import type { TilesOnTable } from './table-blocks.ts';
+import { type TableLight, tableShadowNote } from './table-light.ts';
 
 /**
  * With the light evened by paper, the remaining slope is small; otherwise the chart itself must
@@ -24,9 +27,6 @@ const BETTER = 0.9;
 const LEAST_PATCHES = 12;
 /** A jump of the light by this share is the edge of a shadow. */
 const SHADOWED = 0.03;
-/** A table is not white paper: less than this may be its pattern. */
-const TABLE_SHADOW = 0.12;
-const SHADOW_CHANCE = 0.8;
 /** As many patches as a finger does not cover. */
 const SHADED_PATCHES = 4;
 /** From this median residual on, the patches are not those of the chart that was named. */
@@ -80,7 +80,7 @@ export function learnFrom(
   let paper: PaperLight | undefined;
   let reference: Point | undefined;
   if (sheet !== undefined) {
-    reference = placeInPlane(sheet.view, pixelOf(view, [2.5, 1.5]));
+    reference = placeInPlane(sheet.view, pixelOf(view, CHART_MIDDLE));
     // Twice:   the tone curve is removed from paper and patches before one light is divided by
     //          another.
     for (let round = 0; round < 2; round++) {
@@ -155,19 +155,16 @@ export function learnFrom(
       'A shadow falls on the sheet. Tiles at its edge are read less precisely; better take the photo again without it.',
     );
   }
+  const few = fewCodesNote(picture, judged);
+  if (few !== undefined) notes.push(few);
   const shaded = patches.filter(({ mark }) => mark === 'shaded').length;
   if (shaded >= SHADED_PATCHES) {
     notes.push(
       `A shadow falls on ${shaded} of the 24 patches of the chart; better take the photo again without it.`,
     );
-  } else if (
-    table !== undefined &&
-    table.shadow.chance > SHADOW_CHANCE &&
-    table.shadow.depth > TABLE_SHADOW
-  ) {
-    notes.push(
-      'A shadow seems to fall across the table. Tiles at its edge are read less precisely; better take the photo again without it.',
-    );
+  } else {
+    const note = table && tableShadowNote(table);
+    if (note !== undefined) notes.push(note);
   }
   return {
     ...base,

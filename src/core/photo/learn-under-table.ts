@@ -1,14 +1,12 @@
 import type { SeenPatch } from './camera-equations.ts';
 import type { ReadPatch } from './chart-patches.ts';
+import { CHART_MIDDLE } from './find-chart.ts';
 import type { CameraFit } from './fit-camera.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type PlaneView, pixelOf } from './plane-view.ts';
 import { firstFit } from './sort-patches.ts';
-import { tableBlocks } from './table-blocks.ts';
+import { coveredBy, type TilesOnTable, tableBlocks } from './table-blocks.ts';
 import { type ChartOnTable, type TableLight, tableLight } from './table-light.ts';
-
-/** Tiles by middle and outline in pixels: they are no part of the table. */
-export type TilesOnTable = Parameters<typeof tableBlocks>[3];
 
 /** The camera needs the light, and the light needs the tone curve of the camera. */
 const ROUNDS = 2;
@@ -28,7 +26,7 @@ export function learnUnderTable(
   fitFirst: CameraFit,
   slopeSpread: number,
 ): { readonly table: TableLight | undefined; readonly seen: SeenPatch[]; readonly fit: CameraFit } {
-  const blocks = tableBlocks(picture, colour, view, tiles);
+  const blocks = tableBlocks(picture, colour, coveredBy(view), tiles);
   const chart = chartOnTable(view, patches);
   const good = (_: unknown, i: number) => patches[i].mark === undefined;
   let table: TableLight | undefined;
@@ -53,7 +51,7 @@ export function learnUnderTable(
 }
 
 function chartOnTable(view: PlaneView, patches: readonly ReadPatch[]): ChartOnTable {
-  const middle = pixelOf(view, [2.5, 1.5]);
+  const middle = pixelOf(view, CHART_MIDDLE);
   const beside = pixelOf(view, [3.5, 1.5]);
   return {
     middle,

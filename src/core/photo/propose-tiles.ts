@@ -42,13 +42,16 @@ interface Region {
 
 /**
  * Where tiles seem to lie on a table, in reading order.
- * Shape:   picture, chart if there is one -> middles and sizes, pixels
+ * Shape:   picture, charts in it -> middles and sizes, pixels
  * Method:  the picture is cut at its edges, at several steps; pieces of the size and shape of a tile that
  *          are not the table or a pattern of it are tiles. Of pieces over each other the most compact one
  *          stays, and of all those of like sizes
  * Holds:   only proposals, for the user to accept; a tile of the colour of its table is not seen
  */
-export function proposeTiles(picture: Picture, chart?: PlaneView): readonly ProposedTile[] {
+export function proposeTiles(
+  picture: Picture,
+  charts: readonly PlaneView[],
+): readonly ProposedTile[] {
   const plain = smallPicture(picture, SMALL);
   const small = { ...plain, channels: plain.channels.map((v) => Math.sqrt(Math.max(0, v))) };
   const steep = steepness(small);
@@ -59,11 +62,11 @@ export function proposeTiles(picture: Picture, chart?: PlaneView): readonly Prop
     found.push(...like);
     tables.push(...table);
   }
-  const onChart = ({ x, y }: Region) => {
-    if (chart === undefined) return false;
-    const [u, v] = placeInPlane(chart, [fromSmall(small.factor, x), fromSmall(small.factor, y)]);
-    return u > -0.5 - FRAME && v > -0.5 - FRAME && u < 5.5 + FRAME && v < 3.5 + FRAME;
-  };
+  const onChart = ({ x, y }: Region) =>
+    charts.some((chart) => {
+      const [u, v] = placeInPlane(chart, [fromSmall(small.factor, x), fromSmall(small.factor, y)]);
+      return u > -0.5 - FRAME && v > -0.5 - FRAME && u < 5.5 + FRAME && v < 3.5 + FRAME;
+    });
   const apart = found.filter(
     (region) => !onChart(region) && tables.every((table) => distance(region, table) > SAME_COLOUR),
   );

@@ -7,11 +7,13 @@ import { meantLight } from './clipped-channels.ts';
 import { type Correction, correctedLab } from './correction.ts';
 import { correctionCovariance } from './correction-covariance.ts';
 import { srgbEncoded } from './encoding.ts';
-import { findChart } from './find-chart.ts';
+import { CHART_MIDDLE, chartCorners, findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetFromCorners } from './find-sheet.ts';
+import type { CameraFit } from './fit-camera.ts';
 import { learnFrom } from './learn-camera.ts';
-import { lightAgainst, type PaperLight } from './paper-light.ts';
-import { paperRing } from './paper-ring.ts';
+import { beyondSheet, type LightShown, lightOnTile, PAPER_SPREAD } from './light-on-tile.ts';
+import { lightBesideSheet, lightOfBareTable } from './light-without-chart.ts';
+import type { PaperLight } from './paper-light.ts';
 import { type TileSpot, tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type Corners, type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
@@ -19,6 +21,8 @@ import { proposeTiles } from './propose-tiles.ts';
 import { roughAnchors } from './rough-anchors.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
+import type { TilesOnTable } from './table-blocks.ts';
+import { type TableLight, tableShadowNote } from './table-light.ts';
 import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
 import {
@@ -43,6 +47,8 @@ export interface PhotoQuestion {
   readonly corners?: Corners;
   /** Known colours of the chart, A1 to D6; when absent, no chart is searched. */
   readonly chart?: readonly Lab[];
+  /** A pixel on the chart that is meant, where there are several. */
+  readonly chartAt?: Point;
   /** Tiles marked by hand: the middle of each, in pixels. */
   readonly taps?: readonly { readonly name: string; readonly at: Point }[];
   /** Without a sheet, tiles that seem to lie on the table are read too, named 1, 2 ... in reading order. */
@@ -73,6 +79,8 @@ export interface PhotoOutcome {
   readonly paper?: PaperLight;
   readonly chart?: {
     readonly view: PlaneView;
+    /** Another chart in the photo. */
+    readonly other?: PlaneView;
     readonly patches: readonly ReadPatch[];
     /** The patches that are neither clipped nor shaded, as used in the correction. */
     readonly used: readonly SeenPatch[];
@@ -89,18 +97,15 @@ export interface PhotoOutcome {
   readonly notes: readonly string[];
 }
 
-/** Light beside a sheet is carried on from its paper: unsure by this share a mm. */
-const BEYOND_A_MM = 0.02 / 60;
-
 /** Tiles that were tapped, and without a sheet those that seem to lie on the table. */
 function spotsOf(
   { picture, taps = [], findTiles = false }: PhotoQuestion,
   isTable: boolean,
-  chart: PlaneView | undefined,
+  charts: readonly PlaneView[],
   notes: string[],
 ): readonly TileSpot[] {
   if (!isTable || !findTiles) return taps;
-  const proposed = proposeTiles(picture, chart).filter(({ at, sidePx }) =>
+  const proposed = proposeTiles(picture, charts).filter(({ at, sidePx }) =>
     taps.every((tap) => Math.hypot(tap.at[0] - at[0], tap.at[1] - at[1]) > sidePx / 2),
   );
   if (proposed.length > 0) {
@@ -111,13 +116,30 @@ function spotsOf(
   return [...proposed.map((one, i) => ({ name: String(i + 1), ...one })), ...taps];
 }
 
-/** How far a place is outside a sheet, mm. */
-function beyondSheet({ widthMm, heightMm }: SheetLayout, [x, y]: Point): number {
-  return Math.hypot(Math.max(0, -x, x - widthMm), Math.max(0, -y, y - heightMm));
+/** Something on the table that is no part of it. */
+function asThing(chart: PlaneView) {
+  return { centre: pixelOf(chart, CHART_MIDDLE), outline: chartCorners(chart) };
+}
+
+/** Light over the table that the chart says nothing of: around a sheet, or without a chart. */
+function lightOfTable(
+  picture: Picture,
+  colour: PictureColour,
+  sheet: FoundSheet | undefined,
+  paper: PaperLight | undefined,
+  fit: CameraFit | undefined,
+  tiles: TilesOnTable,
+): TableLight | undefined {
+  if (sheet === undefined) return lightOfBareTable(picture, colour, tiles);
+  const beside = tiles.filter(
+    ({ centre }) => beyondSheet(sheet.layout, placeInPlane(sheet.view, centre)) > 0,
+  );
+  if (paper === undefined || beside.length === 0) return undefined;
+  return lightBesideSheet(picture, colour, sheet, paper, fit, beside);
 }
 
 /** Light at a tile that nothing shows, as a share; common practice, no source. */
-const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } as const;
+const LIGHT_SPREAD = { 'by paper': PAPER_SPREAD, 'by chart': 0.03, 'by nothing': 0.05 } as const;
 /**
  * Readings of the tiles in one photo.
  * Shape:   decoded picture and what is known about it -> tiles with Lab, covariance and marks
@@ -140,14 +162,20 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     notes.push('No sheet was found in the photo; show all of it, or give its four corners.');
   }
   for (const doubt of sheet?.doubts ?? []) notes.push(`Check the sheet: ${doubt}.`);
-  const found = question.chart === undefined ? undefined : findChart(picture);
+  const found = question.chart === undefined ? undefined : findChart(picture, question.chartAt);
   if (question.chart !== undefined && found === undefined) {
     notes.push(
       `No chart of 24 patches was found; colours are rough, their differences less so. ${whyNoChart(picture)}`.trim(),
     );
   }
   for (const doubt of found?.doubts ?? []) notes.push(`Check the chart: ${doubt}.`);
-  const taps = spotsOf(question, sheet === undefined, found?.view, notes);
+  const charts = [found?.view, found?.other].filter((view) => view !== undefined);
+  if (charts.length > 1 && question.chartAt === undefined) {
+    notes.push(
+      'There are two charts in the photo, and one of them was used: say which one you mean.',
+    );
+  }
+  const taps = spotsOf(question, sheet === undefined, charts, notes);
   const onTable =
     sheet === undefined ? tilesOf(picture, colours[0], undefined, undefined, taps) : undefined;
   const learned =
@@ -159,7 +187,7 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
           found.view,
           question.chart,
           sheet,
-          onTable?.tiles.map(({ tile }) => tile) ?? [],
+          [...(onTable?.tiles.map(({ tile }) => tile) ?? []), ...charts.slice(1).map(asThing)],
           notes,
         );
   const colour = colours[learned?.colourTaken ?? 0];
@@ -176,15 +204,23 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
   const reference: Point =
     learned?.reference ??
     (sheet === undefined ? [0, 0] : [sheet.layout.widthMm / 2, sheet.layout.heightMm / 2]);
-  const looked = seen.tiles.map(({ tile, view, name }) => {
-    const pixel = pixelOf(view, tile.centre);
-    const place = sheet === undefined ? undefined : placeInPlane(sheet.view, pixel);
-    const onTheTable = learned?.table?.at(pixel);
-    const shared = Math.exp(onTheTable?.log ?? 0);
-    const light: [number, number, number] =
-      sheet === undefined || paper === undefined || place === undefined
-        ? [shared, shared, shared]
-        : lightAgainst(paper, sheet.layout, place, reference);
+  const outlines = seen.tiles.map(({ tile, view }) => ({
+    centre: pixelOf(view, tile.centre),
+    outline: tile.outline.map((p) => pixelOf(view, p)),
+  }));
+  const shown: LightShown = {
+    sheet,
+    paper,
+    reference,
+    table: learned?.table ?? lightOfTable(picture, colour, sheet, paper, learned?.fit, outlines),
+  };
+  if (sheet !== undefined && shown.table !== undefined) {
+    const note = tableShadowNote(shown.table);
+    if (note !== undefined) notes.push(note);
+  }
+  const looked = seen.tiles.map(({ tile, name }, i) => {
+    const { centre: pixel, outline } = outlines[i];
+    const { light, spread, ring } = lightOnTile(picture, colour, shown, pixel, learned?.fit);
     // The slope that is left on the chart says nothing of places farther away.
     const as = (rgb: readonly [number, number, number]): Seen => ({
       code: meantLight(rgb).map(srgbEncoded) as unknown as Seen['code'],
@@ -196,21 +232,11 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       name,
       tile,
       pixel,
-      outline: tile.outline.map((p) => pixelOf(view, p)),
+      outline,
       seen: as(tile.light),
       quarters: tile.quarters.map(as),
-      lightSpread:
-        onTheTable?.spread ??
-        (sheet === undefined || paper === undefined || place === undefined
-          ? undefined
-          : Math.hypot(
-              Math.max(LIGHT_SPREAD['by paper'], paper.spread),
-              BEYOND_A_MM * beyondSheet(sheet.layout, place),
-            )),
-      ring:
-        sheet === undefined || paper === undefined || place === undefined
-          ? undefined
-          : paperRing(picture, colour, sheet, paper, place, learned?.fit),
+      lightSpread: spread,
+      ring,
     };
   });
   const correction = learned?.correction;
@@ -303,6 +329,7 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       : {
           chart: {
             view: found.view,
+            ...(found.other === undefined ? {} : { other: found.other }),
             patches: learned.patches,
             used: learned.used,
             colourTaken: learned.colourTaken,

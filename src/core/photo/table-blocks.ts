@@ -21,16 +21,29 @@ const BESIDE = 1.3;
 /** Darker than this, noise and black level decide. */
 const DARKEST = 0.004;
 
+/** Tiles by middle and outline in pixels: they are no part of the table. */
+export type TilesOnTable = readonly {
+  readonly centre: Point;
+  readonly outline: readonly Point[];
+}[];
+
+/** Whether a chart with its frame covers a pixel. */
+export function coveredBy(chart: PlaneView): (at: Point) => boolean {
+  return (at) => {
+    const [u, v] = placeInPlane(chart, at);
+    return u > -0.5 - FRAME && v > -0.5 - FRAME && u < 5.5 + FRAME && v < 3.5 + FRAME;
+  };
+}
+
 /**
- * What a picture shows of the surface around chart and tiles.
- * Shape:   picture, chart, tiles by middle and outline in pixels -> blocks, those with chart, tiles
- *          or clipped pixels left out
+ * What a picture shows of the surface around tiles and other things.
+ * Shape:   picture, what covers a pixel, tiles -> blocks, those that are covered or clipped left out
  */
 export function tableBlocks(
   picture: Picture,
   colour: PictureColour,
-  chart: PlaneView,
-  tiles: readonly { readonly centre: Point; readonly outline: readonly Point[] }[],
+  covers: (at: Point) => boolean,
+  tiles: TilesOnTable,
 ): TableBlock[] {
   const side = Math.max(picture.width, picture.height) / ACROSS;
   const rounds = tiles.map(({ centre, outline }) => ({
@@ -39,13 +52,9 @@ export function tableBlocks(
       BESIDE * Math.max(0, ...outline.map(([x, y]) => Math.hypot(x - centre[0], y - centre[1]))) +
       side * 0.7,
   }));
-  const covered = (at: Point) => {
-    const [u, v] = placeInPlane(chart, at);
-    if (u > -0.5 - FRAME && v > -0.5 - FRAME && u < 5.5 + FRAME && v < 3.5 + FRAME) return true;
-    return rounds.some(
-      ({ centre, reach }) => Math.hypot(at[0] - centre[0], at[1] - centre[1]) < reach,
-    );
-  };
+  const covered = (at: Point) =>
+    covers(at) ||
+    rounds.some(({ centre, reach }) => Math.hypot(at[0] - centre[0], at[1] - centre[1]) < reach);
   const out: TableBlock[] = [];
   const look = new Float64Array(4);
   for (let y = side / 2; y < picture.height; y += side) {
@@ -67,7 +76,10 @@ export function tableBlocks(
 }
 
 /** Blocks as linear light by a fit; those too dark to say anything are left out. */
-export function evenBlocks(blocks: readonly TableBlock[], fit: CameraFit): TableBlock[] {
+export function evenBlocks(
+  blocks: readonly TableBlock[],
+  fit: CameraFit | undefined,
+): TableBlock[] {
   return blocks
     .map(({ at, light }) => ({
       at,

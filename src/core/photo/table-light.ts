@@ -7,9 +7,9 @@ import {
   jointAt,
   jointFit,
   jointRow,
-  PRIORS,
+  priorsOf,
 } from './joint-light.ts';
-import { shownOn } from './joint-shown.ts';
+import { type Placed, shownOn } from './joint-shown.ts';
 import type { Picture } from './picture.ts';
 import type { Point } from './plane-view.ts';
 import { shadowEdge } from './shadow-edge.ts';
@@ -53,22 +53,43 @@ const LEAST_SPREAD = 0.015;
  *          how well each explains blocks and patches
  */
 export function tableLight(
-  { width, height }: Picture,
+  picture: Picture,
   blocks: readonly TableBlock[],
   chart: ChartOnTable,
   patches: readonly (SeenPatch | undefined)[],
   fit: CameraFit,
 ): TableLight {
-  const half = Math.max(width, height) / 2;
-  const placed = ([x, y]: Point) => ({
-    at: [(x - width / 2) / half, (y - height / 2) / half] as const,
-    mm: [
-      ((x - chart.middle[0]) / chart.pitchPx) * PITCH_MM,
-      ((y - chart.middle[1]) / chart.pitchPx) * PITCH_MM,
-    ] as const,
-  });
+  const placed = placedIn(picture, ([x, y]) => [
+    ((x - chart.middle[0]) / chart.pitchPx) * PITCH_MM,
+    ((y - chart.middle[1]) / chart.pitchPx) * PITCH_MM,
+  ]);
   const shown = shownOn(evenBlocks(blocks, fit), patches, chart.centres, fit, placed);
-  const middle = placed(chart.middle);
+  return lightFrom(shown, placed, chart.middle);
+}
+
+/** Places in a picture, for `lightFrom`. */
+export function placedIn(
+  { width, height }: Picture,
+  mm: (pixel: Point) => Point,
+): (pixel: Point) => Placed {
+  const half = Math.max(width, height) / 2;
+  return (pixel) => ({
+    at: [(pixel[0] - width / 2) / half, (pixel[1] - height / 2) / half],
+    mm: mm(pixel),
+  });
+}
+
+/**
+ * Light from what is shown of the light, against that at a pixel.
+ * Shape:   samples, places of pixels, the pixel, what an edge costs beyond what it always explains
+ */
+export function lightFrom(
+  shown: JointShown,
+  placed: (pixel: Point) => Placed,
+  reference: Point,
+  edgeCosts = 0,
+): TableLight {
+  const middle = placed(reference);
   const first = bestOf([false, true].map((tinted) => jointFit(shown, tinted)));
   const alike = blocksAlike(shown, first);
   const edged = withEdge({ ...shown, alike }, first);
@@ -80,7 +101,9 @@ export function tableLight(
   );
   const costs = fits.map(
     ({ cost, edge, tinted }) =>
-      cost + (edge === undefined ? 0 : edgeCost(edge.shape)) + (tinted ? TINTS_COST : 0),
+      cost +
+      (edge === undefined ? 0 : edgeCosts + edgeCost(edge.shape)) +
+      (tinted ? TINTS_COST : 0),
   );
   const least = Math.min(...costs);
   const raw = costs.map((cost) => Math.exp((least - cost) / 2));
@@ -110,6 +133,16 @@ export function tableLight(
   };
 }
 
+/** A table is not white paper: less than this may be its pattern. */
+const TABLE_SHADOW = 0.12;
+const SHADOW_CHANCE = 0.8;
+
+/** What is said of a shadow on a table; undefined where none is likely. */
+export function tableShadowNote({ shadow }: TableLight): string | undefined {
+  if (shadow.chance <= SHADOW_CHANCE || shadow.depth <= TABLE_SHADOW) return undefined;
+  return 'A shadow seems to fall across the table. Tiles at its edge are read less precisely; better take the photo again without it.';
+}
+
 /** The edge that explains most beside a smooth field, fitted together with it. */
 function withEdge(shown: JointShown, plain: JointFit): JointFit {
   const block = shown.alike * plain.blockSpread ** 2;
@@ -119,7 +152,7 @@ function withEdge(shown: JointShown, plain: JointFit): JointFit {
     logs: shown.logs,
     worth: shown.patchSpread.map((own) => (own === undefined ? 1 : block / own ** 2)),
     even: 1.345 * plain.blockSpread,
-    hold: PRIORS.map((prior) => block / prior ** 2),
+    hold: priorsOf(shown).map((prior) => block / prior ** 2),
   });
   let edge = { shape: found.edge, depth: found.depth };
   let fit = jointFit(shown, plain.tinted, edge);

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../../../bench/random.ts';
 import { renderChartPhoto, snappedChart } from '../../../test/studio-camera/chart-photo.ts';
-import { findChart } from './find-chart.ts';
+import { CHART_MIDDLE, findChart } from './find-chart.ts';
 import type { Picture } from './picture.ts';
+import { pixelOf } from './plane-view.ts';
 import { whyNoChart } from './why-no-chart.ts';
 
 function chartPhoto(seed: number, noise?: number): Picture {
@@ -58,13 +59,20 @@ describe('a chart that is not found', () => {
 });
 
 describe('two charts in one photo', () => {
-  it('are said, and one of them is used', () => {
+  it('are both found, and the one that is meant is used', () => {
     const one = chartPhoto(3);
     const { width, height, codes } = one;
     const both = new Uint8Array(codes.length * 2);
     both.set(codes);
     both.set(codes, codes.length);
-    const found = findChart({ width, height: height * 2, codes: both });
-    expect(found?.doubts.join()).toContain('two charts');
+    const picture = { width, height: height * 2, codes: both };
+    const found = findChart(picture)!;
+    expect(findChart(one)?.other).toBeUndefined();
+    const middles = [found.view, found.other!].map((view) => pixelOf(view, CHART_MIDDLE));
+    expect(Math.abs(middles[0][1] - middles[1][1])).toBeCloseTo(height, -1);
+    for (const at of middles) {
+      const [x, y] = pixelOf(findChart(picture, at)!.view, CHART_MIDDLE);
+      expect(Math.hypot(x - at[0], y - at[1])).toBeLessThan(3);
+    }
   });
 });

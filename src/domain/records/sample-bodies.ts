@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { EFFECTS } from '../../core/clay/effect-offset.ts';
 import { BASES } from '../../core/mixes/mix-graph.ts';
 import { BOOK_LIMITS } from './limits.ts';
-import { chartAsked, cornersAsked, sheetAsked } from './photo-request.ts';
+import { chartAsked, cornersAsked, pixel, sheetAsked } from './photo-request.ts';
 import {
   bakeDone,
   code,
@@ -155,6 +155,8 @@ export const readAs = z
   .strictObject({
     sheet: sheetAsked.exactOptional(),
     chart: chartAsked(MOST_CHART_LETTERS).exactOptional(),
+    /** A pixel on the chart that is meant, where there are several. */
+    chartAt: pixel.exactOptional(),
     corners: cornersAsked.exactOptional(),
   })
   .readonly();

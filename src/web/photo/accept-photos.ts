@@ -138,13 +138,14 @@ const MOST_CHART_LETTERS = 20_000;
 
 /** How a photo was read, for the record of it. */
 export function readAsOf(
-  { sheet, corners }: Pick<PhotoHere, 'sheet' | 'corners'>,
+  { sheet, corners, chartAt }: Pick<PhotoHere, 'sheet' | 'corners' | 'chartAt'>,
   chart: ChartAsked,
 ): NonNullable<BodyOf<'photo'>['readAs']> {
   const isLong = typeof chart !== 'string' && chart.text.length > MOST_CHART_LETTERS;
   return {
     sheet,
     ...(isLong ? {} : { chart }),
+    ...(chartAt === undefined ? {} : { chartAt }),
     ...(corners === undefined ? {} : { corners }),
   };
 }

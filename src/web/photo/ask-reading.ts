@@ -37,7 +37,7 @@ async function ask(draftId: string): Promise<void> {
   const mine = (asked.get(draftId) ?? 0) + 1;
   asked.set(draftId, mine);
   const timer = waiting.get(draftId);
-  const { sheet, corners, taps, controls, jobId } = photo;
+  const { sheet, corners, chartAt, taps, controls, jobId } = photo;
   if (jobId !== undefined) await cancel(jobId);
   try {
     const { body } = await client.call('startJob', {
@@ -49,6 +49,7 @@ async function ask(draftId: string): Promise<void> {
         taps: taps.map(({ name, at }) => ({ name, at: [at[0], at[1]] as [number, number] })),
         findTiles: true,
         controls: [...controls],
+        ...(chartAt === undefined ? {} : { chartAt: [chartAt[0], chartAt[1]] as [number, number] }),
         ...(corners === undefined ? {} : { corners: corners as never }),
       },
     });

@@ -19,6 +19,7 @@ import { uncertaintyInWords } from './photo-words.ts';
 import { ReadDetails } from './read-details.tsx';
 import { SeenLines } from './seen-lines.tsx';
 import { TapLayer } from './tap-layer.tsx';
+import { WhichChart } from './which-chart.tsx';
 import { Zoomed } from './zoomed.tsx';
 
 /** One photo with what was found in it, which the user can correct. */
@@ -159,6 +160,16 @@ export function PhotoPanel({
               Find the sheet automatically
             </Button>
           </div>
+        )}
+        {photoResult === undefined ? null : (
+          <WhichChart
+            photoResult={photoResult}
+            isChosen={photo.chartAt !== undefined}
+            onPick={(chartAt) => {
+              changePhoto(draftId, { chartAt });
+              readAgain(draftId, 0);
+            }}
+          />
         )}
         {photoResult === undefined ? null : (
           <div aria-live="polite" className="photo-said">

@@ -22,6 +22,8 @@ export interface PhotoHere {
   readonly tray: number;
   readonly sheet: SheetAsked;
   readonly corners?: Corners;
+  /** A place on the chart that is meant, where there are several. */
+  readonly chartAt?: Point;
   readonly taps: readonly Tap[];
   readonly controls: ReadCall['controls'];
   /** The newest job that reads it. */

@@ -9,6 +9,7 @@ export interface ReadSettings {
   readonly sheet: SheetAsked;
   readonly chart: ChartAsked;
   readonly corners?: PhotoHere['corners'] & {};
+  readonly chartAt?: PhotoHere['chartAt'] & {};
 }
 
 export type SavedRead = { readonly photoResult: PhotoResult } | { readonly no: string };
@@ -39,7 +40,7 @@ export async function readSaved(
 
 async function readOnce(
   photoId: string,
-  { sheet, chart, corners }: ReadSettings,
+  { sheet, chart, corners, chartAt }: ReadSettings,
   taps: readonly Tap[],
   signal: AbortSignal,
 ): Promise<SavedRead> {
@@ -52,6 +53,7 @@ async function readOnce(
       findTiles: false,
       taps: taps.map(({ name, at: [x, y] }) => ({ name, at: [x, y] as [number, number] })),
       controls: [],
+      ...(chartAt === undefined ? {} : { chartAt: [chartAt[0], chartAt[1]] as [number, number] }),
       ...(corners === undefined || sheet === 'none' ? {} : { corners: corners as never }),
     },
   });

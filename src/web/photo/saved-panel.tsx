@@ -11,6 +11,7 @@ import { uncertaintyInWords } from './photo-words.ts';
 import { ReadDetails } from './read-details.tsx';
 import { SeenLines } from './seen-lines.tsx';
 import type { Again, NamedReading } from './use-saved-photo.ts';
+import { WhichChart } from './which-chart.tsx';
 
 /** A saved photo with the outlines of its readings, and the settings to read it again. */
 export function SavedPanel({
@@ -100,6 +101,13 @@ export function SavedPanel({
         <p className="field-no" role="status">
           {no}
         </p>
+      )}
+      {photoResult === undefined ? null : (
+        <WhichChart
+          photoResult={photoResult}
+          isChosen={how.chartAt !== undefined}
+          onPick={(chartAt) => again.read({ ...how, chartAt })}
+        />
       )}
       <ChartPick chart={how.chart} onPick={(chart) => again.read({ ...how, chart })} />
       <div className="actions">

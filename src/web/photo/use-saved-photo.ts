@@ -69,6 +69,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
   const [how, setHow] = useState<ReadSettings>({
     sheet: readAs.sheet ?? 'any',
     chart: readAs.chart ?? 'from 2014',
+    ...(readAs.chartAt === undefined ? {} : { chartAt: readAs.chartAt }),
     ...(readAs.corners === undefined ? {} : { corners: readAs.corners }),
   });
   const [photoResult, setPhotoResult] = useState<PhotoResult | undefined>();

@@ -1,0 +1,26 @@
+import type { SeenPatch } from './camera-equations.ts';
+import type { Picture } from './picture.ts';
+
+/** With fewer steps, rounding alone moves a dark colour by more than an eye can see. */
+const FEW = 7;
+const LEAST_PATCHES = 2;
+const NAMES = ['red', 'green', 'blue'] as const;
+
+/**
+ * What is said where a photo of 8 bits has few steps in the dark patches of one channel, as under a warm
+ * lamp; undefined where all have enough.
+ * Shape:   picture, its patches -> a note with something to do
+ */
+export function fewCodesNote(
+  { codes }: Picture,
+  patches: readonly Pick<SeenPatch, 'code'>[],
+): string | undefined {
+  if (!(codes instanceof Uint8Array)) return undefined;
+  const counts = NAMES.map((name, c) => ({
+    name,
+    few: patches.filter(({ code }) => 255 * code[c] < FEW).length,
+  }));
+  const worst = counts.reduce((a, b) => (b.few > a.few ? b : a));
+  if (worst.few < LEAST_PATCHES) return undefined;
+  return `${worst.few} dark patches of the chart have hardly any ${worst.name} in this photo, so dark colours are rough. Use more light, cooler light, or save the photo with 16 bits.`;
+}

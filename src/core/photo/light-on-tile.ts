@@ -1,0 +1,69 @@
+import type { FoundSheet } from './find-sheet.ts';
+import type { CameraFit } from './fit-camera.ts';
+import { lightAgainst, type PaperLight } from './paper-light.ts';
+import { type PaperRing, paperRing } from './paper-ring.ts';
+import type { Picture, PictureColour } from './picture.ts';
+import { type Point, placeInPlane } from './plane-view.ts';
+import type { SheetLayout } from './sheet-layout.ts';
+import type { TableLight } from './table-light.ts';
+
+/** Light beside a sheet is carried on from its paper: unsure by this share a mm. */
+const BEYOND_A_MM = 0.02 / 60;
+/** Paper that shows the light is unsure by this share at least. */
+export const PAPER_SPREAD = 0.01;
+
+export interface LightOnTile {
+  /** Over that at the chart, for each channel. */
+  readonly light: readonly [number, number, number];
+  /** How unsure, as a share; undefined where nothing shows the light there. */
+  readonly spread?: number | undefined;
+  /** What the paper around the tile shows; on a sheet only. */
+  readonly ring?: PaperRing | undefined;
+}
+
+/** What shows the light in a photo. */
+export interface LightShown {
+  readonly sheet?: FoundSheet | undefined;
+  readonly paper?: PaperLight | undefined;
+  /** The place on the sheet whose light counts as one, mm. */
+  readonly reference: Point;
+  /** Over a table without a sheet, or over the table around a sheet against what its paper shows. */
+  readonly table?: TableLight | undefined;
+}
+
+/** How far a place is outside a sheet, mm. */
+export function beyondSheet({ widthMm, heightMm }: SheetLayout, [x, y]: Point): number {
+  return Math.hypot(Math.max(0, -x, x - widthMm), Math.max(0, -y, y - heightMm));
+}
+
+/** Light on a tile by its middle in pixels. */
+export function lightOnTile(
+  picture: Picture,
+  colour: PictureColour,
+  { sheet, paper, reference, table }: LightShown,
+  pixel: Point,
+  fit: CameraFit | undefined,
+): LightOnTile {
+  if (sheet === undefined) {
+    if (table === undefined) return { light: [1, 1, 1] };
+    const { log, spread } = table.at(pixel);
+    const light = Math.exp(log);
+    return { light: [light, light, light], spread };
+  }
+  if (paper === undefined) return { light: [1, 1, 1] };
+  const place = placeInPlane(sheet.view, pixel);
+  const light = lightAgainst(paper, sheet.layout, place, reference);
+  const ring = paperRing(picture, colour, sheet, paper, place, fit);
+  const spread = Math.max(PAPER_SPREAD, paper.spread);
+  const beyond = beyondSheet(sheet.layout, place);
+  if (beyond === 0 || table === undefined) {
+    return { light, ring, spread: Math.hypot(spread, BEYOND_A_MM * beyond) };
+  }
+  const beside = table.at(pixel);
+  const left = Math.exp(beside.log);
+  return {
+    light: [light[0] * left, light[1] * left, light[2] * left],
+    ring,
+    spread: Math.hypot(spread, beside.spread),
+  };
+}
