@@ -37,7 +37,7 @@ export function buyingListText(answer: BuyingListAnswer, screen: Screen): string
       ? ''
       : `, ${money(costMinor)}${currency === undefined ? '' : ` ${currency}`}`;
   const lines = [
-    `Buy ${counted(packages, 'package')}${cost}:`,
+    packages === 0 ? 'Nothing to buy.' : `Buy ${counted(packages, 'package')}${cost}:`,
     ...pairs(buyRows, buy).map(([row, { shown }]) => `  ${swatch(screen, shown)}${row}`),
     ...(have.length === 0
       ? []

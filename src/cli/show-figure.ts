@@ -1,14 +1,14 @@
 import { pairs } from '../core/numeric/pairs.ts';
 import type { FigureAnswer } from '../verbs/figure.ts';
-import { usesInWords } from '../verbs/figure-in-words.ts';
+import { type PaintTerms, paintInWords, usesInWords } from '../verbs/figure-in-words.ts';
 import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** The plan of a figure: its shapes, its batches in whole pieces, its blocks and what it costs. */
 export function figureText(answer: FigureAnswer, screen: Screen): string {
   const { shapes, batches, blocks, leftOut, notes, grams, copies, piece } = answer;
   const shapeRows = columns(
-    shapes.map(({ name, shape, colour, grams }) => [
-      plain(name),
+    shapes.map(({ name, count, shape, colour, grams }) => [
+      plain(name.startsWith(`${count} `) ? name : `${count} ${name}`),
       plain(shape),
       plain(colour),
       gramsIn(grams),
@@ -29,6 +29,11 @@ export function figureText(answer: FigureAnswer, screen: Screen): string {
     'Shapes of one figure, with what is lost:',
     ...pairs(shapeRows, shapes).map(
       ([row, { lab }]) => `  ${lab === undefined ? '' : swatch(screen, lab)}${row}`,
+    ),
+    ...shapes.flatMap(({ name, paint }) =>
+      paint === undefined
+        ? []
+        : paintInWords(paint, paintTerms(answer)).map((line) => `  ${plain(name)}: ${plain(line)}`),
     ),
     ...leftOut.map(({ shape, sentence }) => `  left out: ${plain(shape)}: ${plain(sentence)}`),
     '',
@@ -57,9 +62,18 @@ export function figureText(answer: FigureAnswer, screen: Screen): string {
   return `${lines.join('\n')}\n`;
 }
 
+/** Of one figure, as its shapes are. */
+function paintTerms({ cost: { currency, hourlyMinor } }: FigureAnswer): PaintTerms {
+  return { copies: 1, hourlyMinor, money: (minor) => moneyIn(minor, currency) };
+}
+
+function moneyIn(minor: number, currency: string | undefined): string {
+  return `${money(minor)}${currency === undefined ? '' : ` ${currency}`}`;
+}
+
 function costLines({ cost, copies }: FigureAnswer): string[] {
   const { clayMinor, buyMinor, workMinor, eachMinor, currency } = cost;
-  const said = (minor: number) => `${money(minor)}${currency === undefined ? '' : ` ${currency}`}`;
+  const said = (minor: number) => moneyIn(minor, currency);
   const lines = [
     ...(clayMinor === undefined ? [] : [`Clay used: ${said(clayMinor)}.`]),
     ...(buyMinor === undefined || buyMinor === 0 ? [] : [`Packages to buy: ${said(buyMinor)}.`]),

@@ -11,6 +11,8 @@ export interface ShapeInWords {
   readonly colour: string;
   readonly waste?: NonNullable<ShapeOfFigure['waste']>;
   readonly wasteShare?: number;
+  /** Colour of the paint over it, in words. */
+  readonly paint?: string;
   readonly coats?: number;
 }
 
@@ -59,6 +61,12 @@ export function coloursOfFigure(
   return { colours, nameOf };
 }
 
+/** Mixes and blocks that the parts of a figure are made of, and painted like. */
+export function idsOfPlan({ shapes }: Pick<FigurePlan, 'shapes'>): readonly string[] {
+  const ids = shapes.flatMap(({ of, paint }) => [of, paint?.like].flatMap((ref) => ref?.id ?? []));
+  return [...new Set(ids)].sort();
+}
+
 /** The shapes of a plan in words; those whose colour is not chosen yet stay out, by their place. */
 export function shapesInWords(
   { shapes }: Pick<FigurePlan, 'shapes'>,
@@ -78,7 +86,8 @@ export function shapesInWords(
       colour: nameOf(of.id),
       ...(waste === undefined ? {} : { waste }),
       ...(wasteShare === undefined ? {} : { wasteShare }),
-      ...(paint === undefined ? {} : { coats: paint.coats }),
+      ...(paint?.like === undefined ? {} : { paint: nameOf(paint.like.id) }),
+      ...(paint?.coats === undefined ? {} : { coats: paint.coats }),
     });
   }
   return { shapes: said, colourless };
@@ -92,6 +101,6 @@ export function termsOfPlan({ copies, cutterMm, sheetMm, spare, hours, hourly }:
     ...(sheetMm === undefined ? {} : { sheetMm }),
     ...(spare === undefined ? {} : { spare }),
     ...(hours === undefined ? {} : { hours }),
-    ...(hourly === undefined ? {} : { hourlyMinor: hourly.minor }),
+    ...(hourly === undefined ? {} : { hourlyMinor: hourly.minor, hourlyCurrency: hourly.currency }),
   };
 }

@@ -97,6 +97,7 @@ export function linksOf(record: BookRecord): readonly Link[] {
       for (const { of, paint } of record.body.plan?.shapes ?? []) {
         strong('shape', ...(of === undefined ? [] : [of]));
         strong('paint', ...one('powder', paint?.powderId));
+        strong('painted like', ...(paint?.like === undefined ? [] : [paint.like]));
       }
       weak('palette', ...one('palette', record.body.paletteId));
       strong('photo', ...all('photo', record.body.photoIds));

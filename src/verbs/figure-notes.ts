@@ -48,6 +48,11 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
       : priceless.length > 0
         ? [`There is no price for ${listed(priceless)}, so the cost is not complete.`]
         : []),
+    ...(paidOtherwise(question.hourlyCurrency, currencies)
+      ? [
+          `Your hours are in ${question.hourlyCurrency} and the clay in ${currencies[0]}, so the cost has the clay alone.`,
+        ]
+      : []),
     ...(uncounted.length === 0
       ? []
       : [`Nobody counted how much you have of ${listed(uncounted)}: all of it is on the list.`]),
@@ -64,6 +69,11 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
         ]
       : ['No colour has clay to spare, so none can be matched again later.']),
   ];
+}
+
+/** Whether work is paid in a currency that no clay is bought in. */
+export function paidOtherwise(hourly: string | undefined, currencies: readonly string[]): boolean {
+  return hourly !== undefined && currencies.length === 1 && !currencies.includes(hourly);
 }
 
 /** Currencies of the prices; costs are added up in one only. */

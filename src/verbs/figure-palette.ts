@@ -3,10 +3,11 @@ import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import { contentsOf, type FigureColour } from '../core/figure/colour-contents.ts';
 import type { KnownClays, StockRow } from '../core/find/known-clays.ts';
-import { predictViewed } from '../core/find/predicted-mix.ts';
+import { type MixPrediction, predictViewed } from '../core/find/predicted-mix.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe } from '../core/notation/notation.ts';
+import { claySurface, internalFromMeasured } from '../core/optics/surface.ts';
 import type { FigureQuestion } from './figure-question.ts';
 
 /** Colours and clays of a question, under one name each. */
@@ -21,6 +22,12 @@ export interface Palette {
   readonly densityOfAny: (name: string) => number;
   /** Predicted; undefined where a clay in it has no known colour. */
   readonly labOf: (name: string) => Lab | undefined;
+  /** The spelling of a colour or clay of the question; undefined where it is neither. */
+  readonly known: (name: string) => string | undefined;
+  /** What its body reflects as seen by light inside, 36 bands; undefined where a clay in it has no known colour. */
+  readonly insideOf: (name: string) => Float64Array | undefined;
+  /** What so much of a clay or colour costs; undefined where a price is not known. */
+  readonly minorOf: (name: string, cm3: number) => number | undefined;
   readonly isWeighed: (clay: string) => boolean;
   readonly colourOf: (volumes: ReadonlyMap<string, number>) => Lab | undefined;
   readonly rowOf: (clay: string) => StockRow | undefined;
@@ -51,9 +58,30 @@ export function paletteOf(
   const isClay = (name: string) => spelling.has(clayKey(name)) && !colours.has(name);
   // Recipes in words are added while shapes are read, so contents are asked for when they are needed.
   const contents = () => contentsOf(colours, densityOf);
+  const known = (name: string) => {
+    const own = spelt(name);
+    return colours.has(own) || isClay(own) ? own : undefined;
+  };
   return {
     colours,
     isClay,
+    known,
+    insideOf(name) {
+      const mix = predictionOf(contents().claysIn(name));
+      const surface = claySurface(clays.predictor.model.geometry);
+      return mix?.spectrum.map((value) => internalFromMeasured(value, surface));
+    },
+    minorOf(name, cm3) {
+      const volumes = [...contents().claysIn(name)];
+      const total = volumes.reduce((sum, [, volume]) => sum + volume, 0);
+      let minor = 0;
+      for (const [clay, volume] of volumes) {
+        const price = rowOf(clay)?.priceMinorPerG;
+        if (price === undefined) return undefined;
+        minor += (price * densityOf(clay) * cm3 * volume) / total;
+      }
+      return minor;
+    },
     densityOfAny: (name) => contents().densityOf(name),
     labOf: (name) => colourOf(contents().claysIn(name)),
     colourOf,
@@ -61,8 +89,8 @@ export function paletteOf(
     densityOf,
     isWeighed: (clay) => rowOf(clay)?.density !== undefined,
     named(colour) {
-      const known = spelt(colour);
-      if (colours.has(known) || isClay(known)) return known;
+      const own = known(colour);
+      if (own !== undefined) return own;
       const recipe = parseRecipe(colour);
       const unknown = recipe.find(({ clay }) => !colours.has(spelt(clay)) && !isClay(spelt(clay)));
       if (unknown !== undefined)
@@ -73,6 +101,10 @@ export function paletteOf(
   };
 
   function colourOf(volumes: ReadonlyMap<string, number>): Lab | undefined {
+    return predictionOf(volumes)?.lab;
+  }
+
+  function predictionOf(volumes: ReadonlyMap<string, number>): MixPrediction | undefined {
     const amounts = [...volumes].map(([clay, cm3]) => ({
       clay: clays.indexOf.get(clayKey(clay)),
       amount: clays.basis === 'weight' ? cm3 * densityOf(clay) : cm3,
@@ -82,7 +114,7 @@ export function paletteOf(
       clay === undefined ? [] : [{ clay, share: amount / total }],
     );
     if (shares.length < amounts.length || shares.length === 0) return undefined;
-    return predictViewed(clays.predictor, shares, HOUSE_VIEWING).lab;
+    return predictViewed(clays.predictor, shares, HOUSE_VIEWING);
   }
 }
 

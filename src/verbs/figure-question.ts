@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { invalidInput } from '../core/errors.ts';
 import { USUAL_SPARE, WASTE_KINDS } from '../core/figure/waste.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { range } from '../domain/records/pieces.ts';
@@ -20,7 +21,9 @@ const shapeAsked = z
     waste: z.enum(WASTE_KINDS).exactOptional(),
     /** Share lost, where the kind of work does not say. */
     wasteShare: z.number().exactOptional(),
-    /** Painted over its clay, in so many coats. */
+    /** Painted over its clay in this colour: one of the question, or any colour as in find. */
+    paint: text(400).exactOptional(),
+    /** In so many coats; as many as hide the clay when left out. */
     coats: z.number().exactOptional(),
   })
   .readonly();
@@ -53,7 +56,7 @@ export const figureQuestion = z.strictObject({
         option: 'shape',
         value: 'SHAPE',
         reads: 'colour',
-        help: 'parts of one kind, as "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam"; may be given often. Shapes: ball, log, cone, horn, teardrop, leaf, petal, coil, sheet, "skin over a ball", "skin over a log", amount',
+        help: 'parts of one kind, as "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam" or "1 ball 40 of Mussel painted #8a9b6c"; may be given often. Shapes: ball, log, cone, horn, teardrop, leaf, petal, coil, sheet, "skin over a ball", "skin over a log", amount',
       }),
     ),
   colours: z.array(colourAsked).max(1000).readonly().default([]),
@@ -100,6 +103,26 @@ export const figureQuestion = z.strictObject({
         help: 'pay for one hour, in hundredths of the money of your prices',
       }),
     ),
+  /** Of the pay for an hour; that of the prices when left out. */
+  hourlyCurrency: text(10).exactOptional(),
   stock: findQuestion.shape.stock,
 });
 export type FigureQuestion = z.output<typeof figureQuestion>;
+
+/**
+ * A shape in words or in fields, in fields: "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam", "ball 40 of Mussel
+ * painted #8a9b6c".
+ * Refuses: other words -> invalid-input
+ */
+export function shapeAskedOf(asked: string | ShapeAsked): ShapeAsked {
+  if (typeof asked !== 'string') return asked;
+  const found = /^\s*(-?\d+)?\s*(.+?)\s+of\s+(.+?)(?:\s+painted\s+(.+?))?\s*$/is.exec(asked);
+  const [, count = '1', shape, colour, paint] = found ?? [];
+  if (shape === undefined || colour === undefined) {
+    throw invalidInput(
+      `"${asked.slice(0, 60)}" does not say a shape and its colour.`,
+      'Write for example "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam".',
+    );
+  }
+  return { count: Number(count), shape, colour, ...(paint === undefined ? {} : { paint }) };
+}

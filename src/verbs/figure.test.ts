@@ -125,6 +125,50 @@ describe('the plan of a figure', () => {
     const two = answerTo({ shapes: [FRONDS], stock: mixed });
     expect(two.cost.clayMinor).toBeUndefined();
     expect(two.notes.join(' ')).toContain('Prices are in EUR and USD, which cannot be added up');
+    const both = priced('EUR').map((row, i) => (i === 3 ? { ...row, currency: 'USD' } : row));
+    const priceless = answerTo({ shapes: [FRONDS], stock: both, hours: 2, hourlyMinor: 1000 });
+    expect(priceless.cost).toEqual({ workMinor: 2000, hourlyMinor: 1000 });
+    expect(priceless.batches).toHaveLength(1);
+  });
+
+  it('does not add pay in one currency to clay in another', () => {
+    const asked = { shapes: [FRONDS], stock: priced('EUR'), hours: 2, hourlyMinor: 1000 };
+    const { cost, notes } = answerTo({ ...asked, hourlyCurrency: 'USD' });
+    expect(cost.clayMinor).toBeGreaterThan(0);
+    expect(cost.eachMinor).toBeUndefined();
+    expect(cost.workMinor).toBeUndefined();
+    expect(notes.join(' ')).toContain('Your hours are in USD and the clay in EUR');
+    expect(answerTo({ ...asked, hourlyCurrency: 'EUR' }).cost.eachMinor).toBeGreaterThan(2000);
+  });
+
+  it('says how many coats hide the clay, beside the same part in clay of that colour', () => {
+    const { shapes, leftOut } = answerTo({
+      shapes: [
+        'ball 40 of Black painted 3 Kelp + 1 White',
+        'ball 40 of Black painted 96,0,2',
+        { count: 2, shape: 'ball 40', colour: 'Black', paint: 'Limpet', coats: 1 },
+        'ball 40 of Black painted 300,0,2',
+        'ball 40 of Black painted nonsense',
+        { count: 1, shape: 'ball 40', colour: 'Black', paint: 'Limpet', coats: -2 },
+      ],
+      stock: priced('EUR'),
+    });
+    const [like, white, given] = shapes.map(({ paint }) => paint);
+    expect(like?.hides).toBe(true);
+    expect(like?.dE00).toBeLessThanOrEqual(3.5);
+    expect(like?.fewest).toBeLessThanOrEqual(like?.coats ?? 0);
+    expect(like?.most).toBeGreaterThanOrEqual((like?.coats ?? 0) + (like?.undercoats ?? 0));
+    expect(white?.coats).toBeGreaterThan(1);
+    expect(white?.contrast).toBeLessThan(1);
+    expect(given?.coats).toBe(1);
+    expect(given?.areaCm2).toBeCloseTo((2 * Math.PI * 40 ** 2) / 100, 6);
+    // Prices are the same for all clays here, and so are densities.
+    expect(given?.instead?.minor).toBeCloseTo(given?.instead?.paintedMinor ?? Number.NaN, 6);
+    expect(leftOut.map(({ sentence }) => sentence)).toEqual([
+      expect.stringContaining("The aim's L is 300; it must be between 0 and 100."),
+      expect.stringContaining('"nonsense" is not a colour that can be read.'),
+      'There cannot be -2 coats of paint. Give a number from 1 to 20.',
+    ]);
   });
 
   it('plans mixes of mixes, painted parts and clays without a colour', () => {

@@ -8,15 +8,19 @@ import { USUAL_SPARE, WASTE_SHARES, withWaste } from '../core/figure/waste.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { labAnswer } from './answer-parts.ts';
-import { currenciesOf, FEWEST_OF_STRONGEST, notesOf } from './figure-notes.ts';
+import { currenciesOf, FEWEST_OF_STRONGEST, notesOf, paidOtherwise } from './figure-notes.ts';
+import { type PaintAnswer, paintAnswer, painter } from './figure-paint.ts';
 import { type Palette, paletteOf } from './figure-palette.ts';
-import { type FigureQuestion, figureQuestion, type ShapeAsked } from './figure-question.ts';
+import {
+  type FigureQuestion,
+  figureQuestion,
+  type ShapeAsked,
+  shapeAskedOf,
+} from './figure-question.ts';
 import { verb } from './verb.ts';
 
 /** Of a sheet that pieces are cut from. */
 const USUAL_SHEET_MM = 3;
-/** One brushed coat, wet. Common practice, no source. */
-const COAT_UM = 50;
 
 const money = z.number();
 
@@ -33,7 +37,7 @@ const shapeAnswer = z.object({
   grams: z.number(),
   lab: labAnswer.exactOptional(),
   /** Paint for all of a figure, where the part is painted. */
-  paint: z.object({ areaCm2: z.number(), coats: z.number(), ml: z.number() }).exactOptional(),
+  paint: paintAnswer.exactOptional(),
 });
 
 const batchAnswer = z.object({
@@ -88,6 +92,8 @@ const figureAnswer = z.object({
     clayMinor: money.exactOptional(),
     buyMinor: money.exactOptional(),
     workMinor: money.exactOptional(),
+    /** Pay for an hour, as it was asked. */
+    hourlyMinor: money.exactOptional(),
     /** Of one figure: its clay and its hours. */
     eachMinor: money.exactOptional(),
   }),
@@ -122,7 +128,7 @@ interface ReadyShape {
   readonly totalCm3: number;
   readonly mixedCm3: number;
   readonly massG?: number;
-  readonly paint?: { readonly areaCm2: number; readonly coats: number; readonly ml: number };
+  readonly paint?: PaintAnswer;
 }
 
 function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
@@ -131,9 +137,10 @@ function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
   const palette = paletteOf(clays, question);
   const leftOut: FigureAnswer['leftOut'] = [];
   const shapes: ReadyShape[] = [];
+  const paintOf = painter(clays, palette);
   for (const asked of question.shapes) {
     try {
-      shapes.push(readyShape(typeof asked === 'string' ? shapeFrom(asked) : asked, palette));
+      shapes.push(readyShape(shapeAskedOf(asked), palette, paintOf));
     } catch (fault) {
       if (!(fault instanceof AppError) || fault.kind !== 'bad-input') throw fault;
       const shape = typeof asked === 'string' ? asked : (asked.name ?? asked.shape);
@@ -190,21 +197,12 @@ function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
   };
 }
 
-/** "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam". Refuses: other words -> invalid-input */
-function shapeFrom(words: string): ShapeAsked {
-  const found = /^\s*(-?\d+)?\s*(.+?)\s+of\s+(.+?)\s*$/is.exec(words);
-  const [, count = '1', shape, colour] = found ?? [];
-  if (shape === undefined || colour === undefined) {
-    throw invalidInput(
-      `"${words.slice(0, 60)}" does not say a shape and its colour.`,
-      'Write for example "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam".',
-    );
-  }
-  return { count: Number(count), shape, colour };
-}
-
-function readyShape(asked: ShapeAsked, palette: Palette): ReadyShape {
-  const { count, waste = 'sculpting', wasteShare = WASTE_SHARES[waste], coats } = asked;
+function readyShape(
+  asked: ShapeAsked,
+  palette: Palette,
+  paintOf: ReturnType<typeof painter>,
+): ReadyShape {
+  const { count, waste = 'sculpting', wasteShare = WASTE_SHARES[waste] } = asked;
   if (!Number.isInteger(count) || count < 1 || count > 1_000_000) {
     throw invalidInput(`There cannot be ${count} of a part.`, 'Give a whole number from 1.');
   }
@@ -216,7 +214,12 @@ function readyShape(asked: ShapeAsked, palette: Palette): ReadyShape {
   const one = volumeCm3(shape);
   const massG = shape.form === 'amount' ? shape.massG : undefined;
   const totalCm3 = count * (one ?? (massG ?? 0) / palette.densityOfAny(colour));
-  const area = coats === undefined ? undefined : surfaceCm2(shape);
+  const mixedCm3 = withWaste(totalCm3, wasteShare);
+  const area = surfaceCm2(shape);
+  const paint =
+    area === undefined
+      ? undefined
+      : paintOf(asked, { count, areaCm2: count * area, colour, mixedCm3 });
   return {
     name: asked.name ?? `${count} ${shape.form}`,
     words: shapeInWords(shape),
@@ -224,17 +227,8 @@ function readyShape(asked: ShapeAsked, palette: Palette): ReadyShape {
     colour,
     ...(one === undefined ? {} : { volumeCm3: one }),
     totalCm3,
-    mixedCm3: withWaste(totalCm3, wasteShare),
-    ...(coats === undefined || area === undefined
-      ? {}
-      : {
-          paint: {
-            areaCm2: count * area,
-            coats,
-            // cm2 times um is a ten-thousandth of a cm3.
-            ml: (count * area * coats * COAT_UM) / 10_000,
-          },
-        }),
+    mixedCm3,
+    ...(paint === undefined ? {} : { paint }),
   };
 }
 
@@ -301,7 +295,7 @@ function batchShown(
 
 function costOf(
   blocks: readonly BlockUse[],
-  { stock = [], hours, hourlyMinor }: FigureQuestion,
+  { stock = [], hours, hourlyMinor, hourlyCurrency }: FigureQuestion,
   copies: number,
 ): FigureAnswer['cost'] {
   const currencies = currenciesOf(stock);
@@ -311,16 +305,23 @@ function costOf(
       const one = of(block);
       return sum === undefined || one === undefined ? undefined : sum + one;
     }, 0);
-  const clay = sumOf(({ usedMinor }) => usedMinor);
-  const buy = sumOf(({ buyMinor, buy: packages }) => buyMinor ?? (packages === 0 ? 0 : undefined));
-  const work = hours === undefined || hourlyMinor === undefined ? undefined : hours * hourlyMinor;
+  const isOne = currencies.length < 2;
+  const clay = isOne ? sumOf(({ usedMinor }) => usedMinor) : undefined;
+  const buy = isOne
+    ? sumOf(({ buyMinor, buy: packages }) => buyMinor ?? (packages === 0 ? 0 : undefined))
+    : undefined;
+  const isOther = paidOtherwise(hourlyCurrency, currencies);
+  const pay = isOther ? undefined : hourlyMinor;
+  const work = hours === undefined || pay === undefined ? undefined : hours * pay;
+  const isWhole = clay !== undefined && !(isOther && hours !== undefined);
   const whole = (minor: number) => Math.round(minor);
   return {
-    ...(currency === undefined || currencies.length > 1 ? {} : { currency }),
+    ...(currency === undefined || !isOne ? {} : { currency }),
     ...(clay === undefined ? {} : { clayMinor: whole(clay) }),
     ...(buy === undefined ? {} : { buyMinor: whole(buy) }),
     ...(work === undefined ? {} : { workMinor: whole(work) }),
-    ...(clay === undefined ? {} : { eachMinor: whole(clay / copies + (work ?? 0)) }),
+    ...(pay === undefined ? {} : { hourlyMinor: pay }),
+    ...(isWhole ? { eachMinor: whole(clay / copies + (work ?? 0)) } : {}),
   };
 }
 

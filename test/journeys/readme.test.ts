@@ -3,7 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { callHere, ROOT } from './program.ts';
-import { readmeBookCalls, readmeSession } from './readme-session.ts';
+import {
+  figureSession,
+  readmeBookCalls,
+  readmeSession,
+  type SessionStep,
+} from './readme-session.ts';
 
 /** Numbers of a text, and the text between them. How long a search took, and over what, is nobody's promise. */
 function parts(text: string): { words: string; numbers: string[] } {
@@ -19,6 +24,19 @@ function lastDigit(number: string): number {
   return 10 ** -(number.split('.')[1]?.length ?? 0);
 }
 
+/** Text is as it is said, and numbers are within one of their last digit. */
+function expectTrue(steps: readonly SessionStep[]): void {
+  for (const { shown, said } of steps) {
+    const [was, is] = [parts(shown), parts(said)];
+    expect(is.words).toBe(was.words);
+    is.numbers.forEach((number, i) => {
+      const apart = Math.abs(Number(number) - Number(was.numbers[i]));
+      const slack = number.includes('.') ? lastDigit(number) * 1.001 : 0;
+      expect(apart, `${was.numbers[i]} is shown, ${number} is said`).toBeLessThanOrEqual(slack);
+    });
+  }
+}
+
 describe('the session in README.md', () => {
   it('is what the program says', () => {
     const steps = readmeSession();
@@ -28,15 +46,23 @@ describe('the session in README.md', () => {
       'find',
       'find',
     ]);
-    for (const { shown, said } of steps) {
-      const [was, is] = [parts(shown), parts(said)];
-      expect(is.words).toBe(was.words);
-      is.numbers.forEach((number, i) => {
-        const apart = Math.abs(Number(number) - Number(was.numbers[i]));
-        const slack = number.includes('.') ? lastDigit(number) * 1.001 : 0;
-        expect(apart, `${was.numbers[i]} is shown, ${number} is said`).toBeLessThanOrEqual(slack);
-      });
-    }
+    expectTrue(steps);
+  });
+});
+
+describe('the figure in docs/a-figure.md', () => {
+  it('is what the program says', () => {
+    const steps = figureSession();
+    expect(steps.map(({ command }) => command.split(' ')[2])).toEqual([
+      'figure',
+      'figure',
+      'figure',
+      'figure',
+      'buying-list',
+    ]);
+    const [first] = steps;
+    for (const part of ['240 Fronds', '5 Coils', '1 Body']) expect(first?.said).toContain(part);
+    expectTrue(steps);
   });
 });
 

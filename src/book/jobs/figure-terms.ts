@@ -1,8 +1,16 @@
+import { AppError } from '../../core/errors.ts';
 import { clayKey, formatRecipe, parseRecipe } from '../../core/notation/notation.ts';
 import { clayNames } from '../../domain/clay-names.ts';
-import { coloursOfFigure, shapesInWords, termsOfPlan } from '../../domain/figure-question.ts';
+import {
+  coloursOfFigure,
+  idsOfPlan,
+  shapesInWords,
+  termsOfPlan,
+} from '../../domain/figure-question.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import { isColour } from '../../verbs/aim.ts';
+import { type ShapeAsked, shapeAskedOf } from '../../verbs/figure-question.ts';
 import type { AimAsked } from '../../verbs/question-parts.ts';
 import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
@@ -13,14 +21,11 @@ import { findRecord } from '../find-record.ts';
 export interface FigureInWords {
   /** A figure of the book, by its name or code. */
   readonly figure?: string;
-  readonly shapes?: readonly (string | { readonly colour: string })[];
+  readonly shapes?: readonly (string | ShapeAsked)[];
 }
 
 /** What the book knows of a name in a recipe: a block or a mix. */
 type PartOf = (name: string) => Promise<{ readonly kind: 'block' | 'mix'; readonly id: string }>;
-
-/** The end of "240 leaf 20 x 6 x 1 mm of Kelp". */
-const COLOUR_OF = /^(.*\sof\s+)(.+?)\s*$/is;
 
 /**
  * A question about a figure with the shapes of its plan, and its mixes as colours by their recipes.
@@ -56,7 +61,7 @@ export async function figureInTerms<Q extends FigureInWords>(
       : (await findRecord(bookServiceOf(book), figure, ['figure'])).body.plan;
   const written = await Promise.all(shapes.map((shape) => termsOf(shape, isClay, partOf)));
   const ids = [
-    ...(plan?.shapes ?? []).flatMap(({ of }) => of?.id ?? []),
+    ...(plan === undefined ? [] : idsOfPlan(plan)),
     ...written.flatMap(({ terms }) => terms.map(({ id }) => id)),
   ];
   const { colours, nameOf } = coloursOfFigure(ids, mixes, blockName);
@@ -74,34 +79,59 @@ export async function figureInTerms<Q extends FigureInWords>(
 interface Written {
   readonly terms: readonly { readonly id: string }[];
   /** The shape with the names that its colours have in the question. */
-  readonly renamed: (nameOf: (id: string) => string) => string | { readonly colour: string };
+  readonly renamed: (nameOf: (id: string) => string) => string | ShapeAsked;
 }
 
 async function termsOf(
-  shape: string | { readonly colour: string },
+  shape: string | ShapeAsked,
   isClay: (name: string) => boolean,
   partOf: PartOf,
 ): Promise<Written> {
-  const [, before = '', colour = ''] =
-    typeof shape === 'string' ? (COLOUR_OF.exec(shape) ?? []) : ['', '', shape.colour];
+  const asked = readable(shape);
   // What is no shape with a colour is left out by the question itself, in its own words.
-  if (colour === '') return { terms: [], renamed: () => shape };
-  const recipe = parseRecipe(colour);
-  if (recipe.every(({ clay }) => isClay(clay))) return { terms: [], renamed: () => shape };
+  if (asked === undefined) return { terms: [], renamed: () => shape };
+  const colour = await coloursIn(asked.colour, isClay, partOf);
+  // A paint may be any colour; only a mix of the book is renamed.
+  const paint =
+    asked.paint === undefined || isColour(asked.paint)
+      ? undefined
+      : await coloursIn(asked.paint, isClay, partOf);
+  return {
+    terms: [...colour.terms, ...(paint?.terms ?? [])],
+    renamed: (nameOf) => ({
+      ...asked,
+      colour: colour.renamed(nameOf),
+      ...(paint === undefined ? {} : { paint: paint.renamed(nameOf) }),
+    }),
+  };
+}
+
+function readable(shape: string | ShapeAsked): ShapeAsked | undefined {
+  try {
+    return shapeAskedOf(shape);
+  } catch (fault) {
+    if (fault instanceof AppError && fault.kind === 'bad-input') return undefined;
+    throw fault;
+  }
+}
+
+/** The blocks and mixes in the words of a colour. */
+async function coloursIn(words: string, isClay: (name: string) => boolean, partOf: PartOf) {
+  const recipe = parseRecipe(words);
   const ids = new Map<string, string>();
   for (const { clay } of recipe) {
     if (!isClay(clay)) ids.set(clayKey(clay), (await partOf(clay)).id);
   }
   return {
     terms: [...ids.values()].map((id) => ({ id })),
-    renamed(nameOf) {
+    renamed(nameOf: (id: string) => string): string {
+      if (ids.size === 0) return words;
       const names = recipe.map(({ clay, parts }) => {
         const id = ids.get(clayKey(clay));
         return { clay: id === undefined ? clay : nameOf(id), parts };
       });
       const [only, ...others] = names;
-      const said = others.length === 0 && only !== undefined ? only.clay : formatRecipe(names);
-      return typeof shape === 'string' ? `${before}${said}` : { ...shape, colour: said };
+      return others.length === 0 && only !== undefined ? only.clay : formatRecipe(names);
     },
   };
 }

@@ -22,3 +22,24 @@ it('cuts the name off the end of a text, the one that fits the colour', () => {
     place: yellow,
   });
 });
+
+// Level 2 of [NBS440]: 29 hue names, which the 267 names refine.
+it('has 29 hue names in its 267 names', () => {
+  const hues = new Set(
+    ISCC_NBS.map(([, name]) => {
+      const words = name.split(' ');
+      const noun = words.at(-1) ?? '';
+      // A reddish gray is a gray, a pinkish white a white.
+      if (['white', 'gray', 'black'].includes(noun)) return noun;
+      return words.filter((word) => !MODIFIERS.has(word)).join(' ');
+    }),
+  );
+  expect(ISCC_NBS).toHaveLength(267);
+  expect(hues.size).toBe(29);
+});
+
+const MODIFIERS = new Set(
+  'vivid brilliant strong deep light moderate medium dark pale grayish very blackish brownish'.split(
+    ' ',
+  ),
+);

@@ -3,7 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
-import { plusMinusOf, sidesOf, verdict, verdictInShort, verdictWord } from './verdict.ts';
+import {
+  plusMinusOf,
+  sidesOf,
+  verdict,
+  verdictInShort,
+  verdictLimit,
+  verdictWord,
+} from './verdict.ts';
 
 const none = new Float64Array(9);
 const round = (sigma: number) =>
@@ -30,6 +37,11 @@ describe('the word of a distance', () => {
   ])('%f is %s', (dE00, word) => {
     expect(verdictWord(dE00)).toBe(word);
   });
+});
+
+// Grade 3 of the grey scale for change in colour is 3.4 +/- 0.4 [ISO105-A02].
+it('calls close what the grey scale has at grade 3', () => {
+  expect(Math.abs(verdictLimit('close') - 3.4)).toBeLessThanOrEqual(0.4);
 });
 
 describe('the size of a ±', () => {

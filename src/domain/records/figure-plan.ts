@@ -57,9 +57,13 @@ const shapeOfFigure = z
     wasteShare: range(0, 0.9).exactOptional(),
     /** Whether thin or bulky: a thin part wants clay that bends. */
     bulk: z.enum(['thin', 'bulky']).exactOptional(),
-    /** Painted over its clay: how many coats, and of what. */
+    /** Painted over its clay: like which colour, in how many coats (as many as hide it), and of what. */
     paint: z
-      .strictObject({ coats: z.int().min(1).max(20), powderId: idSchema.exactOptional() })
+      .strictObject({
+        like: refTo('mix', 'block').exactOptional(),
+        coats: z.int().min(1).max(20).exactOptional(),
+        powderId: idSchema.exactOptional(),
+      })
       .readonly()
       .exactOptional(),
   })

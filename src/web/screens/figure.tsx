@@ -6,6 +6,7 @@ import { shapesInWords, termsOfPlan } from '../../domain/figure-question.ts';
 import type { FigurePlan } from '../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { FigureAnswer } from '../../verbs/figure.ts';
+import { paintInWords } from '../../verbs/figure-in-words.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { useRecord } from '../book/queries.ts';
@@ -17,13 +18,13 @@ import { Button } from '../parts/button.tsx';
 import { Counter } from '../parts/counter.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { count } from './count.ts';
 import { BatchRows } from './figure/batch-rows.tsx';
 import { BlocksUsed } from './figure/blocks-used.tsx';
 import { EditPlan } from './figure/edit-plan.tsx';
 import { EditShape } from './figure/edit-shape.tsx';
 import { ShapeList } from './figure/shape-list.tsx';
 import { type FigureMixes, useFigureMixes } from './figure/use-figure-mixes.ts';
+import { moneyInWords } from './stock/money.ts';
 
 const NO_PLAN: FigurePlan = { shapes: [] };
 
@@ -137,8 +138,18 @@ function Planned({
   );
 }
 
-function Notes({ answer: { notes, leftOut, shapes, copies } }: { readonly answer: FigureAnswer }) {
+function Notes({ answer }: { readonly answer: FigureAnswer }) {
+  const { notes, leftOut, shapes, copies, cost } = answer;
   const units = useUnits();
+  const { currency } = cost;
+  const terms = {
+    copies,
+    hourlyMinor: cost.hourlyMinor,
+    money: (minor: number) =>
+      currency === undefined
+        ? (minor / 100).toFixed(2)
+        : moneyInWords({ minor: Math.round(minor), currency }),
+  };
   const painted = shapes.flatMap(({ name, paint }) =>
     paint === undefined ? [] : [{ name, paint }],
   );
@@ -149,10 +160,9 @@ function Notes({ answer: { notes, leftOut, shapes, copies } }: { readonly answer
           {shape}: {sentence}
         </p>
       ))}
-      {painted.map(({ name, paint: { coats, ml, areaCm2 } }) => (
+      {painted.map(({ name, paint }) => (
         <p key={name}>
-          {name}: {count(coats, 'coat')} of paint on {Math.round(copies * areaCm2)} cm², about{' '}
-          {(copies * ml).toFixed(1)} ml.
+          {name}: {paintInWords(paint, terms).join(' ')}
         </p>
       ))}
       {notes.map((note) => (

@@ -14,13 +14,11 @@ import { change } from '../../../domain/changes/steps.ts';
 import type { FigurePlan, ShapeOfFigure } from '../../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { sendChange } from '../../book/change.ts';
-import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
-import { ClayPicker } from '../../parts/clay-picker.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
-import { MixChoices } from '../../parts/mix-choices.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
+import { ChooseColour } from './choose-colour.tsx';
 
 type Of = ShapeOfFigure['of'];
 
@@ -52,11 +50,10 @@ export function EditShape({
     before !== undefined && 'edges' in before.shape ? 'feathered' : 'full',
   );
   const [of, setOf] = useState<Of>(before?.of);
-  const [mixName, setMixName] = useState<string | undefined>();
-  const [choosing, setChoosing] = useState(false);
   const [waste, setWaste] = useState<WasteKind>(before?.waste ?? 'sculpting');
   const [bulk, setBulk] = useState<'thin' | 'bulky'>(before?.bulk ?? 'bulky');
   const [coats, setCoats] = useState(String(before?.paint?.coats ?? ''));
+  const [like, setLike] = useState<Of>(before?.paint?.like);
   const isThin = form === 'leaf' || form === 'petal';
 
   const save = async (shapes: readonly ShapeOfFigure[], what: string) => {
@@ -84,7 +81,15 @@ export function EditShape({
       ...(of === undefined ? {} : { of }),
       waste,
       bulk,
-      ...(painted === undefined ? {} : { paint: { ...paint, coats: painted } }),
+      ...(painted === undefined && like === undefined
+        ? {}
+        : {
+            paint: {
+              ...(paint?.powderId === undefined ? {} : { powderId: paint.powderId }),
+              ...(like === undefined ? {} : { like }),
+              ...(painted === undefined ? {} : { coats: painted }),
+            },
+          }),
     };
     await save(
       at === undefined ? [...plan.shapes, next] : plan.shapes.with(at, next),
@@ -142,32 +147,14 @@ export function EditShape({
           />
         ) : null}
         <Field label="Name" value={name} onChange={setName} placeholder="Fronds" />
-        <div className="field">
-          <span className="field-label">Colour</span>
-          <p>{of === undefined ? 'Not chosen yet' : (mixName ?? nameOf(of.id))}</p>
-          {choosing ? (
-            <MixChoices
-              onChoose={(mix) => {
-                setOf({ kind: 'mix', id: mix.id });
-                setMixName(mix.name ?? mix.code ?? 'a mix');
-                setChoosing(false);
-              }}
-            />
-          ) : (
-            <div className="actions">
-              <Button onPress={() => setChoosing(true)}>Choose a mix</Button>
-            </div>
-          )}
-          <ClayPicker
-            label="Or a clay as it is"
-            none="No clay"
-            value={of?.kind === 'block' ? of.id : undefined}
-            onChange={(id) => {
-              setMixName(undefined);
-              setOf(id === undefined ? undefined : { kind: 'block', id });
-            }}
-          />
-        </div>
+        <ChooseColour
+          label="Colour"
+          none="Not chosen yet"
+          clayLabel="Or a clay as it is"
+          of={of}
+          nameOf={nameOf}
+          onChange={setOf}
+        />
         <Choice
           isLabelled
           label="Kind of work"
@@ -193,12 +180,20 @@ export function EditShape({
             ['bulky', 'Bulky'],
           ]}
         />
+        <ChooseColour
+          label="Painted like"
+          none="Not painted"
+          clayLabel="Or like a clay"
+          of={like}
+          nameOf={nameOf}
+          onChange={setLike}
+        />
         <Field
           label="Coats of paint"
           value={coats}
           onChange={setCoats}
           inputMode="numeric"
-          help="Only where the part is painted over its clay. Black, earths and white hide in 1 or 2 coats; yellow, red and orange need 3 to 5, or a white undercoat."
+          help="Leave this empty, and the plan says how many coats hide the clay."
         />
       </SaveForm>
     </Dialog>

@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { StockRow } from '../../../core/find/known-clays.ts';
 import { clayOfBlock } from '../../../domain/clay-of-block.ts';
-import { type ColourInWords, coloursOfFigure } from '../../../domain/figure-question.ts';
+import { type ColourInWords, coloursOfFigure, idsOfPlan } from '../../../domain/figure-question.ts';
 import { resolverFor } from '../../../domain/mix-graph-of-book.ts';
 import type { FigurePlan } from '../../../domain/records/figure-plan.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
@@ -23,13 +23,10 @@ export interface FigureMixes {
 }
 
 /** Fetches the mixes that the shapes of a plan are made of, and the mixes in these. */
-export function useFigureMixes({ shapes }: FigurePlan, studio: Studio): FigureMixes | undefined {
+export function useFigureMixes(plan: FigurePlan, studio: Studio): FigureMixes | undefined {
   const { nameOf: blockName } = useBlockNames();
   const lines = useAll('line');
-  const ids = useMemo(
-    () => [...new Set(shapes.flatMap(({ of }) => of?.id ?? []))].sort(),
-    [shapes],
-  );
+  const ids = useMemo(() => idsOfPlan(plan), [plan]);
   const { data } = useQuery({
     queryKey: ['mixes', 'of figure', ids],
     queryFn: async () => (await resolverFor(getMany, ids)).records,
