@@ -19,6 +19,7 @@ import { colourWeights } from '../src/core/colour/weights.ts';
 import { AppError } from '../src/core/errors.ts';
 import { allRecipes } from '../src/core/share/all-recipes.ts';
 import { labWithGloss } from '../src/core/share/gloss.ts';
+import { joinShared } from '../src/core/share/join-shared.ts';
 import { lightPredictor } from '../src/core/share/light-predictor.ts';
 import { modelOfShared } from '../src/core/share/model-of-shared.ts';
 import { sharedClays } from '../src/core/share/shared-clays.ts';
@@ -303,7 +304,125 @@ async function trip(): Promise<void> {
   say(`truly lost within 1.64 of the expected: ${(100 * within).toFixed(0)} %`);
 }
 
-const PARTS = { files, page, hostile, trip };
+/** A white that scatters less than another, and less evenly: the unit in which its book counts. */
+function otherWhite(white: Paint): Paint {
+  const tilt = (band: number) => 0.7 * (1 + (0.25 * (band - 18)) / 36);
+  return {
+    name: 'Other white',
+    absorption: white.absorption.map((k, band) => 1.6 * k * tilt(band)),
+    scattering: white.scattering.map((s, band) => s * tilt(band)),
+  };
+}
+
+/**
+ * Two books with whites of their own and one paint in both, joined with and without that anchor: mixes of
+ * clays of both books against the truth; and mixes of the other book made again from own clays.
+ */
+async function anchor(): Promise<void> {
+  const [white, black, ...paints] = readPigments().map((paint, i) => ({
+    ...paint,
+    name: `${paint.name} ${i}`,
+  }));
+  const errors = { with: [] as number[], without: [] as number[] };
+  const within = { with: 0, without: 0 };
+  const lost = { predicted: [] as number[], expected: [] as number[], truly: [] as number[] };
+  const others = paints.filter(({ name }) => !name.startsWith('Titanium White'));
+  for (let seed = 1; seed <= 4; seed++) {
+    const random = randomFrom(seed);
+    const both = others[7 * seed];
+    const own = others.slice(seed, seed + 7);
+    const theirs = others.slice(seed + 12, seed + 19);
+    const theirWhite = otherWhite(white);
+    const reader = roughPredictor(lineTiles([...own, both], white, black, seed));
+    const author = roughPredictor(lineTiles([...theirs, both], theirWhite, black, seed + 50));
+    const names = author.model.clays.map(({ name }) => name);
+    const all = names.map((_, i) => i);
+    const shared = claysOfCurves(curvesOfClays(sharedClays(author, all), all), names);
+    const pair = {
+      own: reader.model.clays.findIndex(({ name }) => name === both.name),
+      theirs: names.indexOf(both.name),
+    };
+    const joined = {
+      with: joinShared(reader.model, shared, [pair]),
+      without: joinShared(reader.model, shared, []),
+    };
+    const at = (list: typeof own, i: number) => list[i % list.length];
+    for (const how of ['with', 'without'] as const) {
+      const { model, placeOf } = joined[how];
+      const predictor = openModel(model);
+      const place = (paint: Paint, theirOwn: boolean) =>
+        theirOwn
+          ? placeOf[names.indexOf(paint.name)]
+          : model.clays.findIndex(({ name }) => name === paint.name);
+      for (let n = 0; n < 60; n++) {
+        const parts = [
+          { paint: at(own, n), theirOwn: false, parts: 1 + (n % 3) },
+          { paint: at(theirs, n + Math.floor(n / 7)), theirOwn: true, parts: 1 + (n % 4) },
+          { paint: white, theirOwn: false, parts: n % 5 },
+        ].filter((part) => part.parts > 0);
+        const truth = trueLab(parts.map(({ paint, parts: count }) => [paint, count] as const));
+        const mix = sharesOfParts(
+          parts.map((part) => ({ clay: place(part.paint, part.theirOwn), parts: part.parts })),
+        );
+        const { lab, covariance } = predictMix(predictor, mix, { weights, partsSpread: 0.03 });
+        const off = deltaE2000(truth, lab);
+        errors[how].push(off);
+        if (off <= 1.64 * plusMinusOf(lab, covariance)) within[how]++;
+      }
+      if (how === 'without') continue;
+      // Their mixes, predicted from their curves, made again from the own clays.
+      const mine = reader.model.clays.map((_, i) => i);
+      const recipes = allRecipes(predictor, mine);
+      const paintOf = [white, black, ...own, both];
+      for (let n = 0; n < 40; n++) {
+        const mix: Mix = [
+          [at(theirs, n), random.whole(1, 5)],
+          [at(theirs, n + 3), random.whole(1, 5)],
+          [theirWhite, random.whole(1, 8)],
+        ];
+        const asked = predictMix(
+          predictor,
+          sharesOfParts(
+            mix.map(([paint, parts]) => ({ clay: placeOf[names.indexOf(paint.name)], parts })),
+          ),
+          { weights, partsSpread: 0.03 },
+        );
+        const found = recipes.closest(asked.lab)!;
+        const made = predictMix(predictor, sharesOfParts(found.parts), {
+          weights,
+          partsSpread: 0.03,
+        });
+        lost.predicted.push(found.dE00);
+        lost.expected.push(
+          Math.hypot(
+            found.dE00,
+            plusMinusOf(asked.lab, asked.covariance),
+            plusMinusOf(made.lab, made.covariance),
+          ),
+        );
+        const truth = trueLab(
+          found.parts.map(
+            ({ clay, parts }) =>
+              [paintOf.find(({ name }) => name === reader.model.clays[clay].name)!, parts] as const,
+          ),
+        );
+        lost.truly.push(deltaE2000(trueLab(mix), truth));
+      }
+    }
+  }
+  for (const how of ['with', 'without'] as const) {
+    say(
+      `mixes of two books ${how} an anchor: median ${quantile(errors[how], 0.5).toFixed(2)}, 9 in 10 below ${quantile(errors[how], 0.9).toFixed(2)} dE00; ${((100 * within[how]) / errors[how].length).toFixed(0)} % within 1.64 of the ±`,
+    );
+  }
+  const shown = (list: readonly number[]) =>
+    `median ${quantile(list, 0.5).toFixed(2)}, 9 in 10 below ${quantile(list, 0.9).toFixed(2)}`;
+  say(
+    `their mixes by their curves, made again from own clays: predicted ${shown(lost.predicted)}; expected with both ± ${shown(lost.expected)}; truly lost ${shown(lost.truly)} dE00`,
+  );
+}
+
+const PARTS = { files, page, hostile, trip, anchor };
 const [only] = process.argv.slice(2);
 for (const [name, work] of Object.entries(PARTS)) {
   if (only === undefined || only === name) await work();

@@ -1,5 +1,5 @@
 import type { BookChange, JournalGroup } from '../domain/records/change.ts';
-import type { BodyOf, BookKind, BookRecord } from '../domain/records/record.ts';
+import type { BodyOf, BookKind, BookRecord, RecordOf } from '../domain/records/record.ts';
 import { type Book, type Changed, changedRecord } from './book.ts';
 import { changesOf, type HistoryStep, historyOf } from './book-history.ts';
 import { changeBook } from './change-book.ts';
@@ -7,7 +7,7 @@ import type { ColourQuery } from './colour-index.ts';
 import { type ImportCall, type Imported, importRecords } from './import-records.ts';
 import { type ListCall, type Listed, listBook } from './list-book.ts';
 import { type LearnedFile, saveLearned } from './save-clay-model.ts';
-import { savePhoto } from './save-file.ts';
+import { bytesOf, type ComingFile, savePhoto, withFiles } from './save-file.ts';
 import { type NearInBook, nearestInBook, type Searched, searchBook } from './search-book.ts';
 import type { StockLedger } from './stock-ledger.ts';
 import { stockOnHand } from './stock-on-hand.ts';
@@ -42,6 +42,10 @@ export interface BookService {
   changes(limit: number): Promise<readonly JournalGroup[]>;
   history(id: string, limit: number): Promise<readonly HistoryStep[]>;
   change(change: BookChange): Promise<Changed>;
+  /** A change whose records name files that come with them. */
+  changeWithFiles(change: BookChange, files: readonly ComingFile[]): Promise<Changed>;
+  /** The bytes of a clay model. */
+  clayBytes(record: RecordOf<'clay-model'>): Promise<Uint8Array>;
   undo(seq?: number): Promise<Changed>;
   redo(seq?: number): Promise<Changed>;
   savePhoto(
@@ -82,6 +86,9 @@ export function bookServiceOf(book: Book): BookService {
     changes: (limit) => changesOf(book, { limit }),
     history: (id, limit) => historyOf(book, id, { limit }),
     change: (change) => changeBook(book, { by: BY, ...change }),
+    changeWithFiles: (change, files) =>
+      withFiles(book, files, () => changeBook(book, { by: BY, ...change })),
+    clayBytes: (record) => bytesOf(book, record),
     undo: (seq) => undoInBook(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
     redo: (seq) => redoInBook(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
     async savePhoto(bytes, body, what) {

@@ -60,10 +60,16 @@ export function bytesOf(
   return book.ports.files.get(body.sha256);
 }
 
+/** A file whose record comes with it. */
+export interface ComingFile {
+  readonly bytes: Uint8Array;
+  readonly ending: string;
+}
+
 /** While it runs, an emptying of the bin leaves the files alone, though no record names them yet. */
 export async function withFiles<T>(
   { ports, coming }: Book,
-  files: readonly { readonly bytes: Uint8Array; readonly ending: string }[],
+  files: readonly ComingFile[],
   work: (sums: readonly string[]) => Promise<T>,
 ): Promise<T> {
   const sums = files.map(({ bytes }) => sha256Of(bytes));

@@ -1,6 +1,6 @@
 import type { StockRow } from '../core/find/known-clays.ts';
 import { clayNames } from '../domain/clay-names.ts';
-import { clayOfBlock, stockOfClays } from '../domain/clay-of-block.ts';
+import { clayOfBlock, isOwned, stockOfClays } from '../domain/clay-of-block.ts';
 import { labOfReading } from '../domain/records/lab-of-reading.ts';
 import { ofKind } from '../domain/records/of-kind.ts';
 import { spreadOfKind } from '../domain/records/reading-kind.ts';
@@ -34,7 +34,7 @@ export async function stockRows(
   });
   const learned = body.clays.flatMap(({ name, blockId }) => {
     const block = blockId === undefined ? undefined : blocks.get(blockId);
-    return block === undefined ? [] : [clayOf(block, name)];
+    return block === undefined || !isOwned(block) ? [] : [clayOf(block, name)];
   });
   const held = new Set(body.clays.map(({ blockId }) => blockId));
   const left = [...blocks.values()].filter(

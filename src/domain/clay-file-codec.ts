@@ -42,13 +42,17 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFields): ClayFile
     priorHash: facts.priorHash,
     readings: facts.readings,
     clays: pairs(model.clays, facts.counts).map(
-      ([{ name, clayClass, group, pinned, tiles, ownTiles, latent, effect }, readings]) => ({
+      ([
+        { name, clayClass, group, pinned, tiles, ownTiles, shared, latent, effect },
+        readings,
+      ]) => ({
         name,
         clayClass,
         group,
         pinned,
         tiles,
         ownTiles,
+        ...(shared === undefined ? {} : { shared }),
         latent: [...latent],
         readings,
         ...(effect === undefined

@@ -40,6 +40,8 @@ const claySchema = z
     pinned: z.boolean(),
     tiles: count,
     ownTiles: count,
+    /** It came with somebody else's share file: recipes of one's own leave it out. */
+    shared: z.literal(true).exactOptional(),
     latent: z.array(number).length(LATENTS).readonly(),
     /** Readings of each kind that hold it. */
     readings: z.partialRecord(z.enum(KINDS), z.int().min(1)).readonly(),

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { ApiInput } from '../api/routes.ts';
 import type { BookService } from '../book/book-service.ts';
+import type { ComingFile } from '../book/save-file.ts';
 import type { ApiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
 
@@ -8,6 +9,17 @@ import { AppError } from '../core/errors.ts';
 export function serverClient(client: ApiClient): BookService {
   // One key a change: where the answer is lost on the way, it can be asked for again without doing it twice.
   const once = () => ({ key: randomUUID() });
+  const bring = async (files: readonly ComingFile[]) => {
+    // The files first: no record may name what is not there.
+    for (const { bytes, ending } of files) {
+      const call = { query: { ending }, body: bytes } as ApiInput<'bringFile'>;
+      await client.call('bringFile', call, { mediaType: 'application/octet-stream' });
+    }
+  };
+  const change: BookService['change'] = async ({ key, by: _by, ...body }) => {
+    const options = key === undefined ? once() : { key };
+    return (await client.call('makeChange', { body } as ApiInput<'makeChange'>, options)).body;
+  };
   return {
     async counts() {
       return (await client.call('countRecords', {})).body;
@@ -59,9 +71,13 @@ export function serverClient(client: ApiClient): BookService {
       const call = { params: { id }, query: { limit } };
       return (await client.call('recordHistory', call)).body.steps;
     },
-    async change({ key, by: _by, ...body }) {
-      const options = key === undefined ? once() : { key };
-      return (await client.call('makeChange', { body } as ApiInput<'makeChange'>, options)).body;
+    change,
+    async changeWithFiles(sent, files) {
+      await bring(files);
+      return change(sent);
+    },
+    async clayBytes({ id }) {
+      return (await client.call('clayBytes', { params: { id } })).body;
     },
     async undo(seq) {
       const body = seq === undefined ? {} : { seq };
@@ -86,11 +102,7 @@ export function serverClient(client: ApiClient): BookService {
       await client.call('saveLearned', call, { mediaType: 'application/octet-stream' });
     },
     async importRecords({ records, files, what, replace = false }) {
-      // The files first: no record may name what is not there.
-      for (const { bytes, ending } of files) {
-        const call = { query: { ending }, body: bytes } as ApiInput<'bringFile'>;
-        await client.call('bringFile', call, { mediaType: 'application/octet-stream' });
-      }
+      await bring(files);
       const body = { records, what, replace };
       return (await client.call('importRecords', { body } as ApiInput<'importRecords'>)).body;
     },

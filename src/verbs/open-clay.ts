@@ -37,8 +37,10 @@ export function openClay(bytes: Uint8Array, title: string): OpenClay {
   );
   const means = meansOf(file.clays);
   const { explanations } = file;
+  const own = file.clays.flatMap(({ shared }, i) => (shared === true ? [] : [i]));
   return {
     ...known,
+    ...(own.length === 0 || own.length === names.length ? {} : { usable: own }),
     ...(rough.size === 0 ? {} : { rough }),
     ...(explanations === undefined ? {} : { explanations }),
     means,

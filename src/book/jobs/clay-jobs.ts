@@ -17,7 +17,8 @@ import type { ClayWork, ClayWorkDone } from '../clay-work.ts';
 import { notInBook } from '../errors.ts';
 import { bakingOfBook, bendTestsOfBook } from '../hold-and-bake.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
-import { bytesOf, saveClayModel } from '../save-file.ts';
+import { saveLearnedModel } from '../save-clay-model.ts';
+import { bytesOf } from '../save-file.ts';
 import type { JobRunners } from './job-queue.ts';
 import { askedOfModel, type QuestionInWords } from './model-terms.ts';
 
@@ -55,7 +56,7 @@ export function clayJobs(
       const { clays, hashes: used, basis, ...rest } = learnedSchema.parse(answer);
       if (check === true) return rest;
       const learned = new Set(used);
-      const saved = await saveClayModel(
+      const saved = await saveLearnedModel(
         book,
         clayFile!,
         {

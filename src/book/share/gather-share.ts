@@ -163,10 +163,11 @@ function curves(learned: Learned, ids: readonly string[], place: ReadonlyMap<str
     learned.predictor,
     inOrder.map((id) => learned.clayOf.get(id)!),
   );
-  return curvesOfClays(
+  const written = curvesOfClays(
     shared,
     inOrder.map((id) => place.get(id)!),
   );
+  return learned.basis === 'volume' ? written : { ...written, basis: learned.basis };
 }
 
 async function studioOf(book: Book) {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { block, line, mix, put } from '../../../test/conformance/book-maker.ts';
+import { demoClay } from '../../../test/conformance/demo-clay.ts';
 import {
   choiceOf,
   demoShare,
@@ -13,9 +14,12 @@ import { HOUSE_VIEWING } from '../../core/colour/house-viewing.ts';
 import { AppError } from '../../core/errors.ts';
 import { predictViewed } from '../../core/find/predicted-mix.ts';
 import { modelOfShared } from '../../core/share/model-of-shared.ts';
-import { bytesFromShare } from '../../domain/share/share-codec.ts';
+import { bytesFromClayFile } from '../../domain/clay-file-codec.ts';
+import { newestModelOf } from '../../domain/newest-model.ts';
+import { bytesFromShare, sealed } from '../../domain/share/share-codec.ts';
 import { claysOfCurves } from '../../domain/share/share-curves.ts';
 import { whatLeaves } from '../../domain/share/what-leaves.ts';
+import { openClay } from '../../verbs/open-clay.ts';
 import { allAt, bookServiceOf } from '../book-service.ts';
 import { gatherShare } from './gather-share.ts';
 import { lookAtShare, takeShare } from './take-share.ts';
@@ -194,4 +198,70 @@ describe('taking in', () => {
     const all = gatherShare(book, choiceOf({ mixes: { all: true } }), 'test');
     await expect(all).rejects.toMatchObject({ code: 'nothing-to-share' });
   });
+
+  it('takes the clays along where nothing was learned yet, undone with the rest', async () => {
+    const book = emptyBook();
+    const service = bookServiceOf(book);
+    const file = await demoShare();
+    const { curves } = await takeShare(service, file, book.ports.newId);
+    expect(curves).toBe('alone');
+    const [model] = await allAt(service, 'clay-model');
+    const clay = openClay(await service.clayBytes(model), 'theirs');
+    const moss = file.mixes.find(({ name }) => name === 'Rock moss')!;
+    const parts = moss.parts.map(({ clay: at, parts: n }) => ({
+      clay: clay.names.indexOf(file.clays[at].name),
+      parts: n,
+    }));
+    const { lab } = predictViewed(clay.predictor, sharesOfParts(parts), HOUSE_VIEWING);
+    expect(deltaE2000(lab, moss.colour!.lab)).toBeLessThan(0.05);
+    await service.undo();
+    expect(await allAt(service, 'clay-model')).toEqual([]);
+  });
+
+  it('joins the clays to a model that has one of them, and leaves them out of own recipes', async () => {
+    const book = await demoShareBook();
+    const service = bookServiceOf(book);
+    const file = await anotherLine();
+    const seen = await lookAtShare(service, file);
+    const { curves } = await takeShare(service, file, book.ports.newId);
+    expect([seen.curves, curves]).toEqual(['joined', 'joined']);
+    const model = newestModelOf(await allAt(service, 'clay-model'))!;
+    const clay = openClay(await service.clayBytes(model), 'joined');
+    const theirs = clay.names.indexOf('Moon limpet');
+    expect(theirs).toBeGreaterThan(0);
+    expect(clay.usable).not.toContain(theirs);
+    expect(clay.usable).toHaveLength(clay.names.length - file.clays.length + 1);
+    await service.saveLearned({
+      bytes: bytesFromClayFile((await demoClay()).file),
+      name: 'again',
+      learnedOn: '2026-02-01',
+    });
+    const again = newestModelOf(await allAt(service, 'clay-model'))!;
+    expect(again.body.name).toBe('again');
+    expect(again.body.clays.map(({ name }) => name)).toContain('Moon limpet');
+  });
+
+  it('says why clays without one in common stay out', async () => {
+    const book = await demoShareBook();
+    const service = bookServiceOf(book);
+    const { seal: _, ...file } = await anotherLine();
+    const strange = sealed({
+      ...file,
+      lines: file.lines.map((line) => ({ ...line, name: `${line.name} II` })),
+    });
+    const before = newestModelOf(await allAt(service, 'clay-model'));
+    const { curves } = await takeShare(service, strange, book.ports.newId);
+    expect(curves).toBe('no-anchor');
+    expect(newestModelOf(await allAt(service, 'clay-model'))).toEqual(before);
+  });
 });
+
+/** The demo's file from a studio whose clays are called otherwise, all but one. */
+async function anotherLine() {
+  const { seal: _, ...file } = await demoShare();
+  const [first, ...others] = file.clays;
+  return sealed({
+    ...file,
+    clays: [first, ...others.map((clay) => ({ ...clay, name: `Moon ${clay.name.toLowerCase()}` }))],
+  });
+}

@@ -1,13 +1,18 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { AppError } from '../../core/errors.ts';
 import { formatRecipe } from '../../core/notation/notation.ts';
+import { sha256Of } from '../../domain/canonical-json.ts';
+import { make } from '../../domain/changes/steps.ts';
 import { type TakenShare, takeShareSteps } from '../../domain/changes/take-share.ts';
+import { newestModelOf } from '../../domain/newest-model.ts';
 import { MOST_STEPS } from '../../domain/records/change.ts';
+import type { CurvesTaken } from '../../domain/share/curves-in-words.ts';
 import { licenceOf } from '../../domain/share/licences.ts';
 import { SHARE_LIMITS, type ShareFile, type ShareMix } from '../../domain/share/share-file.ts';
 import { titleOfShared } from '../../domain/share/what-leaves.ts';
 import type { Changed } from '../book.ts';
 import { allAt, type BookService } from '../book-service.ts';
+import { joinModel, type ModelInUse } from './join-model.ts';
 
 /** What is in a share file, for a look before anything is taken. */
 export interface SeenShare {
@@ -21,8 +26,8 @@ export interface SeenShare {
   /** Clays of yours among them, by line and name. */
   readonly sameClays: readonly string[];
   readonly newClays: readonly string[];
-  /** Whether the clays come with curves. */
-  readonly curves: boolean;
+  /** What becomes of the curves of its clays. */
+  readonly curves: CurvesTaken;
   /** The first mixes. */
   readonly some: readonly SeenMix[];
   /** The book has this very file already. */
@@ -43,8 +48,10 @@ const MOST_SHOWN = 60;
 
 /** A share file held against the book; nothing changes. */
 export async function lookAtShare(service: BookService, file: ShareFile): Promise<SeenShare> {
-  const { title, author, link, words, licence, mixes, clays, curves } = file;
-  const { sameClays, newClays } = await stepsFor(service, file, () => 'new');
+  const { title, author, link, words, licence, mixes, clays } = file;
+  let count = 0;
+  const { sameClays, newClays, blockIds } = await stepsFor(service, file, () => `new ${count++}`);
+  const { curves } = joinModel(file, blockIds, await modelInUse(service));
   const { name, says } = licenceOf(licence);
   return {
     title,
@@ -56,13 +63,14 @@ export async function lookAtShare(service: BookService, file: ShareFile): Promis
     clays: clays.length,
     sameClays,
     newClays,
-    curves: curves !== undefined,
+    curves,
     some: mixes.slice(0, MOST_SHOWN).map((mix) => seenMix(file, mix)),
     there: await isThere(service, file),
   };
 }
 
-export interface TakenIn extends Omit<TakenShare, 'steps'> {
+export interface TakenIn extends Omit<TakenShare, 'steps' | 'blockIds'> {
+  readonly curves: CurvesTaken;
   readonly changed: Changed;
 }
 
@@ -77,10 +85,22 @@ export async function takeShare(
   call: { readonly key?: string; readonly by?: string } = {},
 ): Promise<TakenIn> {
   if (await isThere(service, file)) throw there(file);
-  const { steps, ...taken } = await stepsFor(service, file, newId);
+  const { steps: records, blockIds, ...taken } = await stepsFor(service, file, newId);
+  const { curves, bytes, body } = joinModel(file, blockIds, await modelInUse(service));
+  const steps =
+    bytes === undefined || body === undefined
+      ? records
+      : [...records, make('clay-model', { ...body, sha256: sha256Of(bytes), bytes: bytes.length })];
   if (steps.length > MOST_STEPS) throw tooMany(file);
   const what = `Took in ${file.title} by ${file.author}`.slice(0, 300);
-  return { ...taken, changed: await service.change({ what, steps, ...call }) };
+  const files = bytes === undefined ? [] : [{ bytes, ending: 'json' }];
+  const changed = await service.changeWithFiles({ what, steps, ...call }, files);
+  return { ...taken, curves, changed };
+}
+
+async function modelInUse(service: BookService): Promise<ModelInUse | undefined> {
+  const record = newestModelOf(await allAt(service, 'clay-model'));
+  return record === undefined ? undefined : { record, bytes: await service.clayBytes(record) };
 }
 
 async function stepsFor(

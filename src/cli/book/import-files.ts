@@ -8,6 +8,7 @@ import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
 import { READING_DEFAULTS, type Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
+import { curvesInWords } from '../../domain/share/curves-in-words.ts';
 import { licenceOf } from '../../domain/share/licences.ts';
 import { shareOfPublished } from '../../domain/share/published.ts';
 import { shareFromPayload } from '../../domain/share/recipe-payload.ts';
@@ -128,7 +129,7 @@ function takenShare({ changed, ...taken }: TakenIn) {
 
 function shareSays(
   { title, author, licence, mixes, words }: ShareFile,
-  { sameClays, newClays }: Pick<TakenIn, 'sameClays' | 'newClays'>,
+  { sameClays, newClays, curves }: Pick<TakenIn, 'sameClays' | 'newClays' | 'curves'>,
   check: boolean,
 ): string {
   const { name, says } = licenceOf(licence);
@@ -143,6 +144,7 @@ function shareSays(
     `${plain(title)} by ${plain(author)}: ${count}${check ? ' can be taken in; nothing was saved' : ' taken in, marked as theirs'}.`,
     ...(words === undefined ? [] : [plain(words)]),
     plain(`${yours}${fresh}`.trim()),
+    curvesInWords(curves),
     `${name}: ${says}`,
     ...(check
       ? []

@@ -24,6 +24,8 @@ export interface ModelClay {
   /** Readings that hold this clay, and those of it alone. */
   readonly tiles: number;
   readonly ownTiles: number;
+  /** It came with somebody else's share file. */
+  readonly shared?: true;
   /**
    * A special clay: how it departs from its body colour when alone, CIELAB, and the block of that
    * departure.

@@ -8,7 +8,7 @@ import type { SharedClays } from './shared-clays.ts';
 
 /** Standard deviation along directions that nothing is said of, so that the belief has an inverse. */
 const LEAST_DEVIATION = 1e-3;
-/** Raises the correlation's diagonal, which rounding to a hundredth may leave without an inverse. */
+/** Rounding, and ties that were left out, may leave a correlation without an inverse: no value is below this. */
 const LEAST_EIGENVALUE = 0.004;
 
 /**
@@ -86,13 +86,19 @@ function precisionOf(correlation: Float64Array): Matrix {
   const { eigenvectorMatrix: ways, realEigenvalues } = new EigenvalueDecomposition(all, {
     assumeSymmetric: true,
   });
-  if (realEigenvalues.some((value) => !(value > -LEAST_CORRELATED))) throw unfit();
-  const inverted = realEigenvalues.map((value) => 1 / Math.max(value, LEAST_EIGENVALUE));
-  return ways.mmul(Matrix.diag(inverted)).mmul(ways.transpose());
+  const below = realEigenvalues.reduce((sum, value) => sum + Math.max(0, -value), 0);
+  if (!(below < MOST_MISSED * count)) throw unfit();
+  const raised = realEigenvalues.map((value) => Math.max(value, LEAST_EIGENVALUE));
+  const scale = Array.from({ length: count }, (_, i) =>
+    Math.sqrt(raised.reduce((sum, value, k) => sum + value * ways.get(i, k) ** 2, 0)),
+  );
+  const inverse = ways.mmul(Matrix.diag(raised.map((value) => 1 / value))).mmul(ways.transpose());
+  // Raised values made each unknown wider: scaled back, each has its own width again.
+  return Matrix.diag(scale).mmul(inverse).mmul(Matrix.diag(scale));
 }
 
-/** A correlation rounded to hundredths may miss being one by about this. */
-const LEAST_CORRELATED = 0.2;
+/** Share of all variance by which ties that were rounded and left out may miss being a correlation. */
+const MOST_MISSED = 0.1;
 
 function unfit(): AppError {
   return new AppError({

@@ -24,6 +24,8 @@ export interface TakenShare {
   /** Clays of the file that the book has already, by name and line. */
   readonly sameClays: readonly string[];
   readonly newClays: readonly string[];
+  /** The block that each clay of the file is. */
+  readonly blockIds: readonly string[];
 }
 
 /**
@@ -42,7 +44,7 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
   const powderIds = powders();
   const codes = new Set([...into.mixCodes].map(codeKey));
   for (const mix of file.mixes) addMix(mix);
-  return { steps, mixes: file.mixes.length, sameClays, newClays };
+  return { steps, mixes: file.mixes.length, sameClays, newClays, blockIds: clayIds };
 
   function lines(): string[] {
     const known = new Map([...into.lines].map(({ id, body }) => [clayKey(body.name), id]));

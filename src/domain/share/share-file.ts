@@ -97,6 +97,8 @@ export const curvesSchema = z
   .strictObject({
     /** What a reading of the curves' colours holds of the gloss. */
     gloss: z.union([z.enum(['included', 'excluded']), gloss]),
+    /** What the parts of the author's tiles count; volume where absent, as in files of before. */
+    basis: z.enum(BASES).exactOptional(),
     absorption: latentBasis(14),
     scattering: latentBasis(9),
     means: z.partialRecord(z.enum(CLAY_CLASSES), meanSchema).readonly(),

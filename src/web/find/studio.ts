@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { LightName } from '../../core/colour/weights.ts';
 import type { StockRow } from '../../core/find/known-clays.ts';
-import { clayOfBlock, type NamedClay, stockOfClays } from '../../domain/clay-of-block.ts';
+import { clayOfBlock, isOwned, type NamedClay, stockOfClays } from '../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { gramsOnHand } from '../book/grams-on-hand.ts';
@@ -95,6 +95,8 @@ function studioOf(
     const block = blocks.get(blockId);
     if (block === undefined) return [];
     names[clay] = nameOf(blockId);
+    // Clays that came with recipes of others are only known.
+    if (!isOwned(block)) return [];
     const line = lineById.get(block.body.lineId);
     return [
       {

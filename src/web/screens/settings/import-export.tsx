@@ -206,12 +206,17 @@ function sharedInWords({
   mixes,
   sameClays,
   newClays,
+  curves,
 }: Readonly<Record<string, unknown>>): string {
   const [same, fresh] = [sameClays, newClays].map((list) => (Array.isArray(list) ? list : []));
   const own = same.length === 0 ? '' : ` You know ${count(same.length, 'clay')} of them.`;
   const others = fresh.length === 0 ? '' : ` ${count(fresh.length, 'clay')} that you do not own.`;
+  const clays = CURVES_TAKEN.includes(curves as CurvesTaken)
+    ? curvesInWords(curves as CurvesTaken)
+    : '';
   const mixesSaid = count(Number(mixes ?? 0), 'recipe');
-  if (typeof author !== 'string') return `${mixesSaid}, marked as the author's.${own}${others}`;
+  if (typeof author !== 'string')
+    return `${mixesSaid}, marked as the author's.${own}${others} ${clays}`;
   const says = (licence as { readonly says?: string } | undefined)?.says ?? '';
-  return `${String(title)} by ${author}: ${mixesSaid}.${own}${others} ${says}`;
+  return `${String(title)} by ${author}: ${mixesSaid}.${own}${others} ${clays} ${says}`;
 }
