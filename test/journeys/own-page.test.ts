@@ -73,7 +73,7 @@ describe('a page of one own', () => {
   });
 
   it('has a first page of at most 120 kB', () => {
-    const first = ['index.html', 'page.css', 'page.js', 'mixes.js', 'title.woff2', 'text.woff2'];
+    const first = ['index.html', 'page.css', 'page.js', 'title.woff2', 'text.woff2'];
     const bytes = first.map((path) => Buffer.byteLength(Buffer.from(site.get(path)!)));
     expect(bytes.reduce((sum, n) => sum + n, 0)).toBeLessThanOrEqual(FIRST_PAGE);
   });
@@ -86,6 +86,22 @@ describe('a page of one own', () => {
       textFont: site.get('text.woff2') as Uint8Array,
     });
     for (const [path, content] of again) expect(content, path).toEqual(site.get(path));
+  });
+
+  it('is valid HTML in every file', async () => {
+    const { HtmlValidate, StaticConfigLoader } = await import('html-validate');
+    const loader = new StaticConfigLoader({ extends: ['html-validate:standard'] });
+    const checker = new HtmlValidate(loader);
+    expect((await checker.validateString('<p><li>lost</p>')).valid).toBe(false);
+    for (const [path, content] of site) {
+      if (!path.endsWith('.html')) continue;
+      const { results } = await checker.validateString(String(content), path);
+      const said = results.flatMap(({ messages }) => messages);
+      expect(
+        said.map(({ ruleId, message, line }) => `${line} ${ruleId}: ${message}`),
+        path,
+      ).toEqual([]);
+    }
   });
 
   it('writes no text of the author as markup', () => {
@@ -191,11 +207,13 @@ describe.skipIf(NO_BROWSER !== undefined)('the page in a browser', () => {
     async (way) => {
       const { page, context, outside, complaints } = await opened(way);
       await page.getByRole('searchbox').fill('moss');
-      expect(await page.locator('#tiles .tile').count()).toBe(2);
+      await expect.poll(() => page.locator('#tiles .tile').count()).toBe(2);
       await page.getByRole('searchbox').fill('');
       await page.locator('#colour').fill('#c02020');
       await page.locator('#colour').dispatchEvent('input');
-      expect(await page.locator('#tiles .tile .name').first().textContent()).toMatch(/Starfish/);
+      await expect
+        .poll(() => page.locator('#tiles .tile .name').first().textContent())
+        .toMatch(/Starfish/);
       await page.getByText('Your clays').click();
       await page.getByLabel('All of Saltmarsh').check();
       await page.getByText(/recipes can be a match/).waitFor();

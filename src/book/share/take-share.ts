@@ -1,4 +1,3 @@
-import type { Lab } from '../../core/colour/triples.ts';
 import { AppError } from '../../core/errors.ts';
 import { formatRecipe } from '../../core/notation/notation.ts';
 import { sha256Of } from '../../domain/canonical-json.ts';
@@ -8,6 +7,7 @@ import { newestModelOf } from '../../domain/newest-model.ts';
 import { MOST_STEPS } from '../../domain/records/change.ts';
 import type { CurvesTaken } from '../../domain/share/curves-in-words.ts';
 import { licenceOf } from '../../domain/share/licences.ts';
+import type { SeenMix } from '../../domain/share/seen-mix.ts';
 import { SHARE_LIMITS, type ShareFile, type ShareMix } from '../../domain/share/share-file.ts';
 import { titleOfShared } from '../../domain/share/what-leaves.ts';
 import type { Changed } from '../book.ts';
@@ -32,15 +32,6 @@ export interface SeenShare {
   readonly some: readonly SeenMix[];
   /** The book has this very file already. */
   readonly there: boolean;
-}
-
-export interface SeenMix {
-  readonly title: string;
-  readonly recipe: string;
-  readonly lab?: Lab;
-  readonly from?: 'baked' | 'predicted';
-  readonly plusMinus?: number;
-  readonly look: ShareMix['look'];
 }
 
 /** Mixes that a look shows. */

@@ -164,10 +164,10 @@ function three([x = 0, y = 0, z = 0]: Float64Array): [number, number, number] {
  * Weaker ties are left out, and the others rounded: of 50 clays, ties take 5 kB instead of 25, and just as
  * many ± are within 15 % of the author's own (bench/share.ts).
  */
-const LEAST_TIE = 0.12;
+const LEAST_TIE = 0.13;
 /** Steps that ties and modes are rounded to: fewer different numbers pack better. */
 const TIE_GRAIN = 5;
-const MODE_GRAIN = 2;
+const MODE_GRAIN = 3;
 
 function coarse(steps: readonly number[], grain: number): number[] {
   return steps.map((v) => grain * Math.round(v / grain) + 0);

@@ -131,6 +131,7 @@ ${mine}
 <div id="tiles">
 ${tiles.join('\n')}
 </div>
+${file.mixes.length > IN_PAGE ? '<p id="more"></p>' : ''}
 <p><a href="all.html">${safe(words.all)}</a></p>
 </main>`,
     { script: true },
@@ -203,9 +204,7 @@ function page(
 ): string {
   const { author, link } = file;
   const data = `${mix < 0 ? '' : ` data-mix="${mix}"`}${root === '' ? '' : ` data-root="${root}"`}`;
-  const scripts = script
-    ? `<script defer src="${root}mixes.js"></script><script defer src="${root}page.js"></script>`
-    : '';
+  const scripts = script ? `<script defer src="${root}page.js"></script>` : '';
   const licence = file.mixes.length === 0 ? '' : cardContent(file, 0).licence;
   return `<!doctype html>
 <html lang="${safe(words.language)}"${data}>

@@ -19,11 +19,12 @@ const TICKS = 'kneadwell ticked clays';
 /** Recipes worked out before the page is drawn again. */
 const AT_ONCE = 40;
 
-const data = window.KNEADWELL!;
-const { words, mixes } = data;
 const root = document.documentElement.dataset.root ?? '';
 const one = Number(document.documentElement.dataset.mix ?? '-1');
 const found = new Map<number, OwnRecipe | undefined>();
+let data: SiteData;
+let words: SiteData['words'];
+let mixes: SiteData['mixes'];
 let clays: SiteClays | undefined;
 let work: ReturnType<typeof translator>;
 let asked = 0;
@@ -36,24 +37,48 @@ const labOf = ([, , lab]: SiteMix): Lab | undefined =>
 
 const tiles = byId('tiles');
 if (tiles !== null) {
-  drawTiles(order());
-  byId('search')?.addEventListener('input', () => drawTiles(order()));
+  byId('search')?.addEventListener('input', () => void drawn());
   byId('colour')?.addEventListener('input', () => {
     byId('any')!.hidden = false;
     tiles.dataset.aim = byId<HTMLInputElement>('colour')!.value;
-    drawTiles(order());
+    void drawn();
   });
   byId('any')?.addEventListener('click', () => {
     delete tiles.dataset.aim;
     byId('any')!.hidden = true;
-    drawTiles(order());
+    void drawn();
   });
+  // A browser that goes back fills the search in again.
+  if (byId<HTMLInputElement>('search')?.value !== '') void drawn();
+  const more = byId('more');
+  if (more !== null) {
+    new IntersectionObserver(([end], seen) => {
+      if (end?.isIntersecting !== true) return;
+      seen.disconnect();
+      void drawn();
+    }).observe(more);
+  }
 }
 const mine = byId<HTMLDetailsElement>('mine');
 mine?.addEventListener('toggle', () => {
   if (mine.open) void openClays();
 });
 if (ticked().length > 0) void openClays();
+
+/** The first page has the first tiles in itself; all mixes are fetched once a reader asks for more. */
+let fetched: Promise<void> | undefined;
+function allMixes(): Promise<void> {
+  fetched ??= added('mixes.js').then(() => {
+    data = window.KNEADWELL!;
+    ({ words, mixes } = data);
+  });
+  return fetched;
+}
+
+async function drawn(): Promise<void> {
+  await allMixes();
+  drawTiles(order());
+}
 
 /** Places of the mixes that fit the words, the closest to the colour first. */
 function order(): number[] {
@@ -78,6 +103,7 @@ function order(): number[] {
 
 function drawTiles(places: readonly number[]): void {
   byId('none')!.hidden = places.length > 0;
+  byId('more')?.remove();
   tiles!.replaceChildren(...places.map(tileOf));
 }
 
@@ -120,7 +146,7 @@ function verdictOf({ word, chance }: OwnRecipe): string {
 /** Curves are fetched when a reader first wants them; a script, because a page from disk may fetch nothing else. */
 async function openClays(): Promise<void> {
   if (clays !== undefined) return;
-  await Promise.all([added('clays.js'), added('mine.js')]);
+  await Promise.all([allMixes(), added('clays.js'), added('mine.js')]);
   takeClays(window.KNEADWELL_CLAYS!);
 }
 
