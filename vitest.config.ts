@@ -20,8 +20,9 @@ export default defineConfig({
     // Node reads the sources itself where it can: through the runner, each call of an import is a look into a
     // table, and what computes takes twice as long.
     experimental: { viteModuleRunner: !process.features.typescript, nodeLoader: false },
-    // Left to itself, the runner leaves one core idle: half of a small machine.
-    maxWorkers: availableParallelism(),
+    // Left to itself, the runner leaves one core idle: half of a small machine. With a worker a core, two fifths of
+    // the time is spent waiting for a browser or a program.
+    maxWorkers: availableParallelism() + 1,
     sequence: { sequencer: MixedOrder },
     projects: [
       {

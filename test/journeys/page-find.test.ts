@@ -79,7 +79,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.getByRole('radio', { name: 'By numbers' }).click();
     const typed = page.getByLabel('Colour', { exact: true });
     await typed.fill('#8a9b');
-    const [line] = (await here.client.call('listRecords', { query: { kind: 'line' } })).body.records;
+    const [line] = (await here.client.call('listRecords', { query: { kind: 'line' } })).body
+      .records;
     const opened = page.waitForEvent('worker');
     await here.client.call('makeChange', {
       body: {

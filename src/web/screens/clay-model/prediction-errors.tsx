@@ -33,11 +33,11 @@ export function PredictionErrors({
   const tiles = mixes.length > 0 ? mixes : every;
   const plain = mixes.length > 0 ? every.length - mixes.length : 0;
   const mean = tiles.reduce((sum, { dE00 }) => sum + dE00, 0) / tiles.length;
-  const piles = WORDS.map((word) => ({
+  const kinds = WORDS.map((word) => ({
     word,
     tiles: tiles.filter(({ dE00 }) => verdictWord(dE00) === word),
   }));
-  const good = piles[0].tiles.length + piles[1].tiles.length;
+  const good = kinds[0].tiles.length + kinds[1].tiles.length;
   return (
     <Part title="Predicted and measured" look="learned">
       <p>
@@ -55,7 +55,7 @@ export function PredictionErrors({
           ? ' With so few tiles per clay, predictions are still rough. That is normal; more tiles will help.'
           : ''}
       </p>
-      <Piles piles={piles} />
+      <ErrorsBySize kinds={kinds} />
       <ul className="bench swatches">
         {tiles.slice(0, all ? tiles.length : FIRST_SHOWN).map((tile) => (
           <li key={tile.tile} className="sample stock-cell">
@@ -123,16 +123,16 @@ function averageInWords(mean: number): string {
 }
 
 /** Tiles grouped by verdict, each in its own colour. */
-function Piles({
-  piles,
+function ErrorsBySize({
+  kinds,
 }: {
-  readonly piles: readonly { readonly word: string; readonly tiles: readonly LeftOut[] }[];
+  readonly kinds: readonly { readonly word: string; readonly tiles: readonly LeftOut[] }[];
 }) {
   return (
-    <ul className="bench piles" aria-label="Tiles by prediction error">
-      {piles.map(({ word, tiles }) => (
+    <ul className="bench errors-by-size" aria-label="Tiles by prediction error">
+      {kinds.map(({ word, tiles }) => (
         <li key={word}>
-          <span className="pile" aria-hidden="true">
+          <span className="errors-of-a-kind" aria-hidden="true">
             {tiles.map((tile) => (
               <Tile key={tile.tile} lab={tile.read} name={tile.tile} />
             ))}

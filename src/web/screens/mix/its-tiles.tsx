@@ -42,7 +42,7 @@ function ItsTile({
   return (
     <li>
       <Link to="/tiles/$id" params={{ id: tile.id }}>
-        <span className="touching">
+        <span className="side-by-side">
           {life.raw === undefined ? null : <Tile lab={life.raw} name={`${name}, raw`} />}
           {life.baked !== undefined || life.raw === undefined ? (
             <Tile lab={life.baked} name={life.baked === undefined ? name : `${name}, baked`} />

@@ -67,7 +67,7 @@ export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) =>
                   const pinch = pinchOf(one.id, other.id);
                   return (
                     <li key={one.id}>
-                      <span className="touching">
+                      <span className="side-by-side">
                         <Tile lab={one.lab} name={one.name} />
                         <Tile lab={other.lab} name={other.name} />
                       </span>

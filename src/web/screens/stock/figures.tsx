@@ -43,7 +43,7 @@ export function Figures() {
           <ul className="strips">
             {figures.map((figure) => (
               <li key={figure.id}>
-                <span className="touching" aria-hidden="true">
+                <span className="side-by-side" aria-hidden="true">
                   {figure.body.batches.map(({ of }, i) => (
                     // biome-ignore lint/suspicious/noArrayIndexKey: a mix may be in a figure twice
                     <span key={i}>
@@ -85,7 +85,7 @@ export function Figures() {
           <ul className="strips">
             {palettes.map((palette) => (
               <li key={palette.id}>
-                <span className="touching">
+                <span className="side-by-side">
                   {palette.body.aims.map(({ id, lab, name }) => (
                     <Link
                       key={id}

@@ -16,7 +16,7 @@ export function TileCell({
   const said = whatIsSaid(tile, predicted);
   const inside = (
     <>
-      <span className="touching">
+      <span className="side-by-side">
         {raw === undefined ? null : <Tile lab={raw.lab} name={`${title}, raw`} />}
         {baked !== undefined || raw === undefined ? (
           <Tile lab={baked?.lab} name={baked === undefined ? title : `${title}, baked`} />
