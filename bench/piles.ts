@@ -4,9 +4,9 @@
  *  equal   seeded lines of 8 to 12 measured paints at five tolerances: blocks bought against trying every set;
  *          beside it, how often judging block by block promises colours that cannot be made
  *  large   one line of so many clays: the whole frontier from same to same family, what is proven, and the
- *          processor's time of each half
+ *          processor's time of each half; with --at one tolerance alone
  *
- * Run: npx tsx bench/piles.ts [--lines 60] [--large 46,100]
+ * Run: npx tsx bench/piles.ts [--lines 60] [--large 46,100] [--at 3.5] [--parts 12]
  */
 import { parseArgs } from 'node:util';
 import type { Predictor } from '../src/core/clay/predict.ts';
@@ -25,9 +25,11 @@ const { values } = parseArgs({
   options: {
     lines: { type: 'string', default: '60' },
     large: { type: 'string', default: '46' },
+    at: { type: 'string' },
+    parts: { type: 'string', default: '12' },
   },
 });
-const PARTS = 12;
+const PARTS = Number(values.parts);
 const TOLERANCES = [...VERDICT_LIMITS.map(([, limit]) => limit), 5].sort((a, b) => a - b);
 const [SAME, FAMILY] = [TOLERANCES[0], TOLERANCES[TOLERANCES.length - 1]];
 const optimiser = await highsOptimiser();
@@ -126,7 +128,8 @@ async function equal(lines: number): Promise<void> {
 async function large(count: number): Promise<void> {
   const predictor = stockPredictor(count);
   const clays = predictor.model.clays.map((_, i) => i);
-  const { found, reachS, allS } = await pilesOf(predictor, clays, FAMILY, SAME);
+  const at = values.at === undefined ? undefined : Number(values.at);
+  const { found, reachS, allS } = await pilesOf(predictor, clays, at ?? FAMILY, at ?? SAME);
   console.log(
     `\n${count} clays, ${found.reach.tried} recipes: ${reachS.toFixed(1)} s of the processor to look at all, ${(allS - reachS).toFixed(1)} s for ${found.frontier.length} pairs of piles; ${found.frontier.filter(({ proven }) => proven).length} proven`,
   );

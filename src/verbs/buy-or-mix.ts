@@ -14,12 +14,8 @@ import { clayKey, formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
 import { chancesOfPiles } from '../core/piles/pile-chances.ts';
 import { exchangeable, findingPiles, type Piles } from '../core/piles/piles.ts';
-import {
-  MOST_CLAYS_TOGETHER,
-  type Support,
-  startReach,
-  withSavedMixes,
-} from '../core/piles/reach.ts';
+import { type Support, startReach, withSavedMixes } from '../core/piles/reach.ts';
+import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
 import type { BlockTerms } from '../core/piles/smallest-set.ts';
 import { whyBought } from '../core/piles/why-bought.ts';
 import { startSearch } from '../core/search/search.ts';

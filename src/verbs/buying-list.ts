@@ -10,7 +10,7 @@ import { clayIndex, clayName, type KnownClays } from '../core/find/known-clays.t
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
-import { MOST_CLAYS_TOGETHER } from '../core/piles/reach.ts';
+import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
 import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
 import { range } from '../domain/records/pieces.ts';
 import { readAim } from './aim.ts';

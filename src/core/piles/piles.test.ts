@@ -11,8 +11,9 @@ import { answered } from '../find/work-steps.ts';
 import type { Optimiser } from '../numeric/linear-problem.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { startSearch } from '../search/search.ts';
+import { isFartherThan } from './close-colours.ts';
 import { exchangeable, findingPiles, type PilesAsked } from './piles.ts';
-import { isFartherThan, startReach } from './reach.ts';
+import { startReach } from './reach.ts';
 
 const HOUSE = { light: 'D50', observer: 2 } as const;
 const PARTS = 6;
