@@ -8,6 +8,8 @@ export interface MixedBatch {
   /** Of the mix when it was mixed. */
   readonly version?: number;
   readonly massG: number;
+  /** The newest baked tile of the mix, whose readings say how it looked. */
+  readonly tileId?: string;
   /** What went into it of each block, or of a lump mixed before. */
   readonly used: readonly {
     readonly of: { readonly kind: 'block' | 'mix'; readonly id: string };
@@ -28,7 +30,7 @@ const STEP_G = 100;
  */
 export function mixedBatchSteps(
   figure: RecordOf<'figure'>,
-  { of, version, massG, used, on }: MixedBatch,
+  { of, version, massG, tileId, used, on }: MixedBatch,
 ): readonly BookStep[] {
   const purchaseIds = [...new Set(used.flatMap(({ purchaseId }) => purchaseId ?? []))];
   const rounded = (grams: number) => Math.round(STEP_G * grams) / STEP_G;
@@ -42,6 +44,7 @@ export function mixedBatchSteps(
           ...(version === undefined ? {} : { version }),
           massG: rounded(massG),
           ...(purchaseIds.length === 0 ? {} : { purchaseIds }),
+          ...(tileId === undefined ? {} : { tileId }),
         },
       ],
     }),

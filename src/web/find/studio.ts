@@ -15,6 +15,8 @@ export interface StudioClay extends NamedClay {
   readonly isSold: boolean;
   /** The newest purchase mixes or looks different from earlier ones. */
   readonly looksDifferent: boolean;
+  /** The newest purchase: the package that is open now. */
+  readonly purchaseId?: string;
 }
 
 /** The clays of the book as Find uses them. */
@@ -98,12 +100,14 @@ function studioOf(
     // Clays that came with recipes of others are only known.
     if (!isOwned(block)) return [];
     const line = lineById.get(block.body.lineId);
+    const purchase = newest.get(blockId);
     return [
       {
         clay,
         name: names[clay],
         isSold: block.body.status === 'current',
-        looksDifferent: newest.get(blockId)?.body.reformulated === true,
+        looksDifferent: purchase?.body.reformulated === true,
+        ...(purchase === undefined ? {} : { purchaseId: purchase.id }),
         ...clayOfBlock(block, line, onHand.get(blockId)),
       },
     ];

@@ -22,6 +22,7 @@ import { BatchRows } from './figure/batch-rows.tsx';
 import { BlocksUsed } from './figure/blocks-used.tsx';
 import { EditPlan } from './figure/edit-plan.tsx';
 import { EditShape } from './figure/edit-shape.tsx';
+import { MadeBatches } from './figure/made-batches.tsx';
 import { ShapeList } from './figure/shape-list.tsx';
 import { type FigureMixes, useFigureMixes } from './figure/use-figure-mixes.ts';
 import { moneyInWords } from './stock/money.ts';
@@ -63,7 +64,7 @@ interface Opened {
 
 function FigureOf({ figure, clays, studio }: Opened) {
   const { plan = NO_PLAN } = figure.body;
-  const mixes = useFigureMixes(plan, studio);
+  const mixes = useFigureMixes(plan, figure, studio);
   if (mixes === undefined) return <JobProgress what="Loading the mixes" />;
   return <Planned figure={figure} clays={clays} studio={studio} plan={plan} mixes={mixes} />;
 }
@@ -121,6 +122,7 @@ function Planned({
         <>
           <BatchRows answer={answer} figure={figure} mixes={mixes} studio={studio} />
           <BlocksUsed answer={answer} />
+          <MadeBatches figure={figure} mixes={mixes} />
           <Notes answer={answer} />
         </>
       )}

@@ -2,9 +2,11 @@ import { Link } from '@tanstack/react-router';
 import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { verdictHead } from '../../../core/verdict/verdict-in-words.ts';
 import { mixedBatchSteps } from '../../../domain/changes/mixed-batch.ts';
+import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import type { FigureAnswer, FigureBatch } from '../../../verbs/figure.ts';
 import { sendChange } from '../../book/change.ts';
+import { client } from '../../book/client.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
@@ -83,15 +85,19 @@ function BatchRow({
     const used = [batch, ...(preMix === undefined ? [] : [preMix])].flatMap((one) =>
       one.parts.flatMap(({ of, kind: what, grams }) => {
         const ref = what === 'clay' ? mixes.idOf.get(of) : undefined;
-        return ref === undefined ? [] : [{ of: ref, massG: grams }];
+        if (ref === undefined) return [];
+        const purchaseId = studio.byBlock.get(ref.id)?.purchaseId;
+        return [{ of: ref, massG: grams, ...(purchaseId === undefined ? {} : { purchaseId }) }];
       }),
     );
+    const tileId = await newestBakedTile(mix.id);
     await sendChange(
       `Mixed ${colour} for ${figure.body.name}`,
       mixedBatchSteps(figure, {
         of: { kind: 'mix', id: mix.id },
         version: mix.version,
         massG: makesG,
+        ...(tileId === undefined ? {} : { tileId }),
         used,
         on: new Date().toISOString().slice(0, 10),
       }),
@@ -134,6 +140,13 @@ function BatchRow({
       )}
     </li>
   );
+}
+
+async function newestBakedTile(mixId: string): Promise<string | undefined> {
+  const { body } = await client.call('samples', { params: { id: mixId } });
+  return ofKind(body.tiles, 'tile')
+    .filter((tile) => tile.body.state === 'baked')
+    .sort((one, other) => other.createdAt.localeCompare(one.createdAt))[0]?.id;
 }
 
 function groupOf({ of, pieces, lab }: FigureBatch['parts'][number]) {

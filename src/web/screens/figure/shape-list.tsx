@@ -22,9 +22,7 @@ export function ShapeList({
 }) {
   const units = useUnits();
   const labs = new Map(answer?.shapes.map(({ colour, lab }) => [colour, lab]));
-  const grams = new Map(
-    answer?.shapes.map(({ name, shape, grams }) => [`${name} ${shape}`, grams]),
-  );
+  const planned = new Map(answer?.shapes.map((one) => [`${one.name} ${one.shape}`, one]));
   return (
     <section className="figure-part">
       <div className="figure-head">
@@ -36,16 +34,19 @@ export function ShapeList({
           <p>Add the parts of the figure: leaves, coils, a body over a core. Sizes in mm.</p>
         ) : (
           <ul className="figure-shapes" aria-label="Shapes">
-            {plan.shapes.map(({ name, count, shape, of }, at) => {
+            {plan.shapes.map(({ name, count, shape, of, paint }, at) => {
               const words = shapeInWords(shape);
               const title = name ?? shape.form;
-              const own = grams.get(`${name ?? `${count} ${shape.form}`} ${words}`);
+              const own = planned.get(`${name ?? `${count} ${shape.form}`} ${words}`);
               return (
                 // biome-ignore lint/suspicious/noArrayIndexKey: two parts may be alike
                 <li key={at}>
                   <ShapePicture
                     form={shape.form}
-                    lab={of === undefined ? undefined : labs.get(mixes.nameOf(of.id))}
+                    lab={
+                      own?.paint?.lab ??
+                      (of === undefined ? undefined : labs.get(mixes.nameOf(of.id)))
+                    }
                   />
                   <div>
                     <h3>
@@ -55,7 +56,10 @@ export function ShapeList({
                     <p className="small">{words}</p>
                     <p className="small">
                       {of === undefined ? 'No colour chosen yet' : mixes.nameOf(of.id)}
-                      {own === undefined ? '' : `, ${massInWords(own, units)}`}
+                      {own === undefined ? '' : `, ${massInWords(own.grams, units)}`}
+                      {paint?.like === undefined
+                        ? ''
+                        : `, painted like ${mixes.nameOf(paint.like.id)}`}
                     </p>
                     <Button kind="quiet" onPress={() => onEdit(at)}>
                       {colourless.includes(at) ? 'Choose a colour for' : 'Edit'} {title}

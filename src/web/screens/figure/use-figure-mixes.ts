@@ -22,11 +22,18 @@ export interface FigureMixes {
   readonly stock: readonly StockRow[];
 }
 
-/** Fetches the mixes that the shapes of a plan are made of, and the mixes in these. */
-export function useFigureMixes(plan: FigurePlan, studio: Studio): FigureMixes | undefined {
+/** Fetches the mixes that the shapes of a plan and the mixed batches are made of, and the mixes in these. */
+export function useFigureMixes(
+  plan: FigurePlan,
+  { body: { batches } }: RecordOf<'figure'>,
+  studio: Studio,
+): FigureMixes | undefined {
   const { nameOf: blockName } = useBlockNames();
   const lines = useAll('line');
-  const ids = useMemo(() => idsOfPlan(plan), [plan]);
+  const ids = useMemo(
+    () => [...new Set([...idsOfPlan(plan), ...batches.map(({ of }) => of.id)])].sort(),
+    [plan, batches],
+  );
   const { data } = useQuery({
     queryKey: ['mixes', 'of figure', ids],
     queryFn: async () => (await resolverFor(getMany, ids)).records,
