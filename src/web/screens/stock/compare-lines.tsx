@@ -9,13 +9,12 @@ import { useAll } from '../../book/queries.ts';
 import { byHue } from '../../colour/by-hue.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Tile } from '../../parts/tile.tsx';
+import type { ColouredBlock } from './gap-mixes.ts';
 import { HueRing } from './hue-ring.tsx';
 import { WithPinches } from './pinches.tsx';
 
-interface Coloured {
-  readonly id: string;
-  readonly name: string;
-  readonly lab: Lab;
+interface Coloured extends ColouredBlock {
+  /** Its line. */
   readonly group: string;
 }
 
@@ -46,7 +45,7 @@ export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) =>
     .toSorted((one, other) => byHue(one.lab, other.lab));
   return (
     <>
-      <HueRing blocks={coloured} />
+      <HueRing blocks={coloured} open={open} />
       {used.length < 2 ? (
         <p className="soft">With blocks of a second line, each is shown beside its closest.</p>
       ) : (

@@ -1,39 +1,34 @@
-import { HUED_CHROMA, hueGaps } from '../../../core/colour/hue-gaps.ts';
+import { useMemo } from 'react';
+import { HUED_CHROMA, type HueGap } from '../../../core/colour/hue-gaps.ts';
 import { labFromLch, lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
+import type { OpenClays } from '../../book/clays.ts';
 import { hueWordsAround } from '../../colour/hue-words.ts';
 import { screenColour } from '../../colour/screen-colour.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
+import { type ColouredBlock, gapMixInWords, gapsOf, useGapMixes } from './gap-mixes.ts';
 
-/** A narrower gap can be bridged by mixing its two ends without losing much (common practice). */
-const WIDE_DEGREES = 35;
-const MOST_GAPS = 3;
 const SIZE = 360;
 const MIDDLE = SIZE / 2;
 const MOST_CHROMA = 90;
 const OUTSIDE = MIDDLE - 24;
 
-interface Coloured {
-  readonly id: string;
-  readonly name: string;
-  readonly lab: Lab;
-}
-
 /** All blocks on the circle of hues: grey in the middle, bright outside, gaps hatched. */
-export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
-  const gaps = hueGaps(
-    blocks.map(({ lab }) => lab),
-    WIDE_DEGREES,
-  ).slice(0, MOST_GAPS);
+export function HueRing({
+  blocks,
+  open,
+}: {
+  readonly blocks: readonly ColouredBlock[];
+  /** The clays, where they are open: they say what becomes of a mix across a gap. */
+  readonly open: OpenClays | undefined;
+}) {
+  const gaps = useMemo(() => gapsOf(blocks), [blocks]);
+  const said = sentences(gaps, blocks, useGapMixes(open, blocks, gaps));
   const grey = blocks.filter(({ lab }) => lchFromLab(lab)[1] < HUED_CHROMA).length;
   return (
     <figure className="ring">
       <div className="bench">
-        <svg
-          viewBox={`-72 0 ${SIZE + 144} ${SIZE}`}
-          role="img"
-          aria-label={sentences(gaps, blocks).join(' ')}
-        >
+        <svg viewBox={`-72 0 ${SIZE + 144} ${SIZE}`} role="img" aria-label={said.join(' ')}>
           <defs>
             <pattern
               id="ring-hatch"
@@ -87,7 +82,7 @@ export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
         </svg>
       </div>
       <figcaption className="stack">
-        {sentences(gaps, blocks).map((sentence) => (
+        {said.map((sentence) => (
           <p key={sentence}>{sentence}</p>
         ))}
         {grey === 0 ? null : (
@@ -98,17 +93,21 @@ export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
   );
 }
 
-function sentences(gaps: ReturnType<typeof hueGaps>, blocks: readonly Coloured[]): string[] {
+function sentences(
+  gaps: readonly HueGap[],
+  blocks: readonly ColouredBlock[],
+  mixes: readonly (Lab | undefined)[],
+): string[] {
   if (blocks.length === 0) return ['No block has a colour yet.'];
   if (gaps.length === 0) {
-    return ['No wide gaps: a mix of any two neighbours on the circle stays bright.'];
+    return ['There is no wide gap between the hues.'];
   }
-  return gaps.map(({ from, to, before, after }) => {
+  return gaps.map(({ from, to, before, after }, i) => {
     const middle = ((from + to) / 2) % 360;
     const name = spokenColour(labFromLch([60, 55, middle]));
     if (before === after)
       return `Only ${blocks[before].name} has a hue; all other hues are missing.`;
-    return `Gap: no ${name} clay between ${blocks[before].name} and ${blocks[after].name}. A mix of the two will be duller.`;
+    return `Gap: no ${name} clay between ${blocks[before].name} and ${blocks[after].name}.${gapMixInWords([blocks[before].lab, blocks[after].lab], mixes[i])}`;
   });
 }
 
