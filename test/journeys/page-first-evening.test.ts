@@ -100,6 +100,20 @@ const NOTES = ['W white, B black', ...RECIPES, 'rose: 3P 1W a pinch of B', 'A12 
 describe.skipIf(NO_BROWSER !== undefined)(
   `a first evening on a phone (${NO_BROWSER ?? 'browser'})`,
   () => {
+    it('draws empty places as many in a row, as they will be, with what to do below them', async () => {
+      await page.goto(`${here.run.server.url}/book`);
+      const places = page.locator('.empty-picture');
+      await places.waitFor();
+      const columns = await places.evaluate(
+        '(one) => getComputedStyle(one).gridTemplateColumns.split(" ").length',
+      );
+      expect(columns).toBe(4);
+      const title = await page.getByRole('heading', { name: 'No mixes yet' }).boundingBox();
+      expect(title!.y).toBeLessThan(500);
+      await page.goto(here.run.server.url);
+      await settled(page);
+    });
+
     it(`leads from an empty book to a saved mix in at most ${MOST_TAPS} taps and the names`, async () => {
       await tapButton('Choose colours by eye');
       const picker = page.locator('.add-blocks');

@@ -66,6 +66,9 @@ export const CUT_OFF = `(() => { ${COMMON}
       if (cut) { problems.push('cut off: ' + wordsOf(el)); break; }
     }
   }
+  for (const el of document.querySelectorAll('.layer-name > strong')) {
+    if (seen(el) && el.scrollWidth > el.parentElement.clientWidth) problems.push('under the colour beside it: ' + wordsOf(el));
+  }
   return [...new Set(problems)];
 })()`;
 

@@ -1,5 +1,5 @@
 import '../look/lump.css';
-import { Link, useSearch } from '@tanstack/react-router';
+import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
@@ -9,6 +9,7 @@ import { useAll } from '../book/queries.ts';
 import { useVerb } from '../book/use-verb.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
+import { ClayChoices } from '../parts/clay-picker.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
@@ -22,14 +23,18 @@ import { useNewLot } from './lump/use-new-lot.tsx';
 /** Which mixes does this new lot change? */
 export function NewLot() {
   const { block: id } = useSearch({ strict: false });
+  const navigate = useNavigate();
   const blocks = useAll('block');
   const block = id === undefined ? undefined : blocks.byId.get(id);
   if (blocks.isPending) return <JobProgress what="Loading the block" />;
   if (block === undefined) {
     return (
-      <EmptyState whole title="Which block?" actions={<Link to="/stock">Go to Stock</Link>}>
-        Open the block in Stock, and choose <i>A new lot looks different</i> there.
-      </EmptyState>
+      <div className="screen">
+        <h1>Which block looks different?</h1>
+        <ClayChoices
+          onChoose={(block) => void navigate({ to: '/new-lot', search: { block }, replace: true })}
+        />
+      </div>
     );
   }
   return (

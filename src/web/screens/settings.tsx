@@ -2,6 +2,7 @@ import '../look/settings.css';
 import '../look/tiles.css';
 import { Link, useParams } from '@tanstack/react-router';
 import type { ReactNode } from 'react';
+import { Tabs } from '../parts/tabs.tsx';
 import { Backups } from './settings/backups.tsx';
 import { Check } from './settings/check.tsx';
 import { Cutters } from './settings/cutters.tsx';
@@ -51,7 +52,7 @@ export function Settings() {
         <h1>Settings</h1>
       </header>
       <div className="settings-sides">
-        <nav className="tabs settings-pages" aria-label="Settings">
+        <Tabs className="tabs settings-pages" label="Settings">
           {SETTINGS_PAGES.map(([key, words]) => (
             <Link
               key={key}
@@ -62,7 +63,7 @@ export function Settings() {
               {words}
             </Link>
           ))}
-        </nav>
+        </Tabs>
         <div className="settings-open">{PARTS[open]()}</div>
       </div>
     </div>

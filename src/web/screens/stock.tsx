@@ -5,6 +5,7 @@ import { useState } from 'react';
 import { useAll } from '../book/queries.ts';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
+import { Tabs } from '../parts/tabs.tsx';
 import { BlockDialog } from './stock/block-dialog.tsx';
 import { Boxes } from './stock/boxes.tsx';
 import { CompareLines } from './stock/compare-lines.tsx';
@@ -60,7 +61,7 @@ export function Stock() {
     <div className="screen stock">
       <header className="head-line">
         <h1>Stock</h1>
-        <nav className="tabs" aria-label="Stock">
+        <Tabs label="Stock">
           {VIEWS.map(([key, words]) => (
             <Link
               key={key}
@@ -78,7 +79,7 @@ export function Stock() {
           <Link to="/colour-range">Colour range</Link>
           <Link to="/bend-tests">Bend tests</Link>
           <Link to="/bake">Bake</Link>
-        </nav>
+        </Tabs>
         {view === 'blocks' ? (
           <div className="actions">
             <Link className="button" data-kind="main" to="/">

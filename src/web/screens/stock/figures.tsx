@@ -47,7 +47,11 @@ export function Figures() {
                   {figure.body.batches.map(({ of }, i) => (
                     // biome-ignore lint/suspicious/noArrayIndexKey: a mix may be in a figure twice
                     <span key={i}>
-                      <Tile lab={(mixes.shown(of.id) ?? blocks.of(of.id))?.lab} name="" />
+                      <Tile
+                        lab={(mixes.shown(of.id) ?? blocks.of(of.id))?.lab}
+                        name=""
+                        coming={mixes.isPending || blocks.isPending}
+                      />
                     </span>
                   ))}
                 </span>
@@ -57,16 +61,22 @@ export function Figures() {
                     {figure.body.madeOn === undefined ? '' : dayInWords(figure.body.madeOn)}
                   </span>
                 </span>
-                <Link to="/figures/$id" params={{ id: figure.id }}>
-                  Plan {figure.body.name}
-                </Link>
-                <Button
-                  kind="quiet"
-                  aria-label={`Edit ${figure.body.name}`}
-                  onPress={() => setEditing(figure)}
-                >
-                  Edit
-                </Button>
+                <span className="actions">
+                  <Link
+                    to="/figures/$id"
+                    params={{ id: figure.id }}
+                    aria-label={`Plan ${figure.body.name}`}
+                  >
+                    Plan
+                  </Link>
+                  <Button
+                    kind="quiet"
+                    aria-label={`Edit ${figure.body.name}`}
+                    onPress={() => setEditing(figure)}
+                  >
+                    Edit
+                  </Button>
+                </span>
               </li>
             ))}
           </ul>

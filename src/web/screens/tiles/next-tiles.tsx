@@ -182,7 +182,7 @@ function NextTile({
         />
       </span>
       <b>{words}</b>
-      <p className="small">{tile.sentence}</p>
+      <p className="small">{withoutRecipe(tile.sentence, words)}</p>
       {made === undefined ? null : (
         <div className="actions">
           <Link
@@ -203,6 +203,12 @@ function NextTile({
       )}
     </li>
   );
+}
+
+/** The reason alone, as the recipe stands above it. */
+function withoutRecipe(sentence: string, words: string): string {
+  const reason = sentence.startsWith(`${words}: `) ? sentence.slice(words.length + 2) : sentence;
+  return `${reason.charAt(0).toUpperCase()}${reason.slice(1)}`;
 }
 
 /** The parts as the book saves them; undefined if a clay was deleted. */

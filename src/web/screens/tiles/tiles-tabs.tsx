@@ -1,9 +1,10 @@
 import { Link } from '@tanstack/react-router';
+import { Tabs } from '../../parts/tabs.tsx';
 
 /** The sides of Tiles: the tiles themselves, charts of them, and what was learned from them. */
 export function TilesTabs() {
   return (
-    <nav className="tabs" aria-label="Tiles">
+    <Tabs label="Tiles">
       <Link to="/tiles" activeOptions={{ exact: true }} activeProps={{ 'aria-current': 'page' }}>
         Tiles
       </Link>
@@ -13,6 +14,6 @@ export function TilesTabs() {
       <Link to="/clay-model" activeProps={{ 'aria-current': 'page' }}>
         Clay model
       </Link>
-    </nav>
+    </Tabs>
   );
 }
