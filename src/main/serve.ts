@@ -329,7 +329,9 @@ export async function serveBook(
       process.once(signal, () => resolve());
     }
   });
-  call.say(`The book in ${call.folder} is at ${server.url}\nCtrl+C ends it.\n`);
+  call.say(
+    `The book in ${call.folder} is at ${server.url}\nOn a phone: pair it at ${server.url}/settings/devices\nCtrl+C ends it.\n`,
+  );
   if (call.open) openInBrowser(server.url);
   await ended;
   await server.close();

@@ -336,6 +336,7 @@ describe('beside a running server', () => {
         });
         server.once('close', () => reject(new Error(`the server ended: ${trouble}`)));
       });
+      expect(heard).toMatch(/On a phone: pair it at http:\S+\/settings\/devices/);
       await said('add', 'K7 sea moss: 3K 1F');
       expect(await said('show', 'K7')).toContain('sea moss');
       expect((await answer('list', 'mix')).total).toBe(1);

@@ -2,6 +2,7 @@ import { type DragEvent, useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
+import { hasCamera, UseYourPhone } from '../parts/use-your-phone.tsx';
 import { bringAgain, bringPhotos, type Coming, stopComing, useComing } from './bring-photo.ts';
 import { PhotoLine } from './photo-line.tsx';
 import type { PhotoRead } from './photo-reads.ts';
@@ -14,8 +15,6 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
   const [over, setOver] = useState(false);
   const first = reads.length === 0;
   const take = (files: FileList | null) => bringPhotos([...(files ?? [])]);
-  // Phones offer their camera; on a computer the photo is a file.
-  const hasCamera = globalThis.matchMedia?.('(pointer: coarse)').matches === true;
   const onDrag = (event: DragEvent, is: boolean) => {
     event.preventDefault();
     setOver(is);
@@ -47,6 +46,7 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
           </Button>
         </FileTrigger>
         {hasCamera ? null : <span className="soft small">or drop them here</span>}
+        <UseYourPhone />
       </div>
       {underWay.length === 0 ? null : (
         <JobProgress

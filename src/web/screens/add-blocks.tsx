@@ -11,6 +11,7 @@ import { Choice } from '../parts/choice.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { Tile } from '../parts/tile.tsx';
+import { UseYourPhone } from '../parts/use-your-phone.tsx';
 import { CLAY_TYPES } from './block-types.ts';
 import { type BlockDrafts, type Draft, pictureOf, withDraft } from './blocks/block-drafts.ts';
 import { saveBlocks } from './blocks/save-blocks.ts';
@@ -92,6 +93,7 @@ export function AddBlocks({
                     {file === undefined ? 'Take or choose a photo' : 'Choose another photo'}
                   </Button>
                 </FileTrigger>
+                <UseYourPhone />
               </div>
               <Choice
                 label="The photo shows"

@@ -8,6 +8,7 @@ import { Button } from '../parts/button.tsx';
 import { Cautions } from '../parts/cautions.tsx';
 import { DemoClearing, DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
+import { UseYourPhone } from '../parts/use-your-phone.tsx';
 import { AddBlocks } from './add-blocks.tsx';
 import { hasBlockDrafts, NO_BLOCK_DRAFTS } from './blocks/block-drafts.ts';
 import { count } from './count.ts';
@@ -77,6 +78,7 @@ export function Start() {
                   Photograph your blocks
                 </Button>
                 <Button onPress={() => setWay('eye')}>Choose colours by eye</Button>
+                <UseYourPhone />
                 {demo.offered ? (
                   <Button kind="quiet" isDisabled={demo.busy} onPress={() => void demo.load()}>
                     Look round in the demo studio
