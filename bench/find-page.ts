@@ -91,7 +91,7 @@ interface Timed {
 }
 
 /** What the press changes, read where the press is made. */
-const BIG_TILE = `() => document.querySelector('.pair-made .tile')?.style.background`;
+const BIG_TILE = `() => document.querySelectorAll('.find-bench .layer-colour > .tile')[1]?.style.background`;
 const SQUARE = `() => document.querySelector('.square')?.style.background`;
 /** The visible recipes, once they are those of the last question. */
 const STANDING = `() => {
@@ -187,15 +187,15 @@ async function aims(page: Page): Promise<void> {
   const random = seededChance(11);
   const between = (low: number, high: number) => low + random.uniform() * (high - low);
   const waits: Timed[] = [];
-  await page.getByText('Typed', { exact: true }).click();
-  const box = page.getByLabel('The colour');
+  await page.getByRole('radio', { name: 'By numbers' }).click();
+  const box = page.getByRole('textbox', { name: 'Colour' });
   for (let i = 0; i < AIMS; i++) {
     const lab = [between(30, 80), between(-25, 35), between(-25, 40)].map((v) => v.toFixed(1));
     await box.fill(lab.join(' '));
     const timed = page.evaluate(`timed('click', ${STANDING})`) as Promise<Timed>;
-    await page.getByRole('button', { name: 'Take it' }).click();
+    await page.getByRole('button', { name: 'Use this colour' }).click();
     waits.push(await timed);
-    await page.getByText(/recipes are weighed/).waitFor();
+    await page.getByText(/^All .* recipes checked/).waitFor();
   }
   console.log(
     row(
@@ -283,7 +283,7 @@ try {
     await opening(browser, base, slower);
     const page = await fresh(browser, slower);
     await page.goto(`${base}/find?aim=52_-18_22&called=Sea+moss`);
-    await page.getByText(/recipes are weighed/).waitFor({ timeout: 120_000 });
+    await page.getByText(/^All .* recipes checked/).waitFor({ timeout: 120_000 });
     await aims(page);
     const rival = await fresh(browser, slower);
     await rival.goto(bare.url);

@@ -1,39 +1,53 @@
 /**
- * Words on every screen of the page over the demo studio, at 1440 x 900: all of them, and those in
- * sentences. A screen that is read less is understood faster; the figures show which one grew.
+ * Words on every screen of the page, at 1440 x 900: all of them, and those in sentences. A screen that is
+ * read less is understood faster; the figures show which one grew.
  *
- *   npx tsx bench/screen-words.ts [--only WORDS]
+ *   npx tsx bench/screen-words.ts [--only WORDS] [--before FOLDER]
+ *
+ * `--only` takes parts of screens' names, with commas. FOLDER is a checkout of another version with its
+ * packages, as "git worktree add" makes one: its screens are counted first. Both versions show the tide pool.
  */
-import { NO_BROWSER, pageHere } from '../test/journeys/page.ts';
-import { goTo, SCREENS } from '../test/journeys/screens.ts';
+import { resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { parseArgs } from 'node:util';
 import sharedFolder from '../test/shared-folder.ts';
-import { deleteFigure, demoBook, mixWithTile } from './demo-studio.ts';
 
-if (NO_BROWSER !== undefined) throw new Error(NO_BROWSER);
-const at = process.argv.indexOf('--only');
-const only = (at < 0 ? '' : (process.argv[at + 1] ?? '')).toLowerCase().split(',');
-const removeShared = sharedFolder();
-const here = await pageHere(await demoBook());
-await deleteFigure(here.client);
-const mix = await mixWithTile(here.client);
-const page = await here.open({ width: 1440, height: 900 });
-console.log('screen\twords\tin sentences');
-for (const screen of SCREENS.filter(({ name }) =>
-  only.some((part) => name.toLowerCase().includes(part)),
-)) {
-  try {
-    await goTo(page, here.run.server.url, screen, mix);
-  } catch (fault) {
-    console.log(`${screen.name}\tnot shown: ${String(fault).slice(0, 100)}`);
-    continue;
+const { values } = parseArgs({
+  options: { only: { type: 'string', default: '' }, before: { type: 'string' } },
+});
+const only = values.only.toLowerCase().split(',');
+const COUNT = `(() => {
+  const place = document.querySelector('dialog, [role=dialog], [role=alertdialog]') ?? document.querySelector('main');
+  const count = (text) => text.split(/\\s+/).filter((word) => /\\p{L}/u.test(word)).length;
+  const said = [...place.querySelectorAll('p')].filter((one) => one.checkVisibility());
+  return [count(place.innerText), count(said.map((one) => one.innerText).join(' '))];
+})()`;
+
+type Screens = typeof import('../test/journeys/screens.ts');
+
+async function countIn(folder: string): Promise<void> {
+  const from = (path: string) => import(pathToFileURL(resolve(folder, path)).href);
+  const { goTo, pageToLookAt, SCREENS } = (await from('test/journeys/screens.ts')) as Screens;
+  const { here, mix } = await pageToLookAt();
+  const page = await here.open({ width: 1440, height: 900 });
+  page.setDefaultTimeout(30_000);
+  for (const screen of SCREENS) {
+    if (!only.some((part) => screen.name.toLowerCase().includes(part))) continue;
+    try {
+      await goTo(page, here.run.server.url, screen, mix);
+      const [words, sentences] = (await page.evaluate(COUNT)) as [number, number];
+      console.log(`${screen.name}\t${words}\t${sentences}`);
+    } catch (fault) {
+      console.log(`${screen.name}\tnot shown: ${String(fault).slice(0, 100)}`);
+    }
   }
-  const [words, sentences] = (await page.evaluate(`(() => {
-    const place = document.querySelector('dialog, [role=dialog]') ?? document.querySelector('main');
-    const count = (text) => text.split(/\\s+/).filter((word) => /\\p{L}/u.test(word)).length;
-    const said = [...place.querySelectorAll('p')].filter((one) => one.checkVisibility());
-    return [count(place.innerText), count(said.map((one) => one.innerText).join(' '))];
-  })()`)) as [number, number];
-  console.log(`${screen.name}\t${words}\t${sentences}`);
+  await here.end();
 }
-await here.end();
+
+const removeShared = sharedFolder();
+const folders = [...(values.before === undefined ? [] : [values.before]), '.'];
+for (const folder of folders) {
+  console.log(`\n${folder}\nscreen\twords\tin sentences`);
+  await countIn(folder);
+}
 removeShared();

@@ -29,6 +29,9 @@ export const NO_BROWSER =
     ? 'no Chromium is installed; name one in CHROMIUM to look at the page'
     : undefined;
 
+/** How many times slower pages run, to walk any journey as on an old phone: KNEADWELL_SLOWED=4. */
+const SLOWED = Number(process.env.KNEADWELL_SLOWED ?? 1);
+
 /** Past this a page hangs; no measure of how quick it is. */
 export const WAIT_MS = 120_000;
 
@@ -119,6 +122,10 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
       );
       const opened = await into.newPage();
       opened.setDefaultTimeout(WAIT_MS);
+      if (SLOWED > 1) {
+        const devtools = await into.newCDPSession(opened);
+        await devtools.send('Emulation.setCPUThrottlingRate', { rate: SLOWED });
+      }
       followCalls(opened);
       goOnceDialogsAreGone(opened);
       opened.on('console', (message) => {

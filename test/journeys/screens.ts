@@ -17,6 +17,12 @@ export interface Screen {
 const press = (name: string | RegExp) => (page: Page) =>
   page.getByRole('button', { name }).first().click();
 
+/** Presses what opens a dialog, whose script may still be on its way. */
+const open = (name: string | RegExp) => async (page: Page) => {
+  await press(name)(page);
+  await page.locator('[role=dialog], [role=alertdialog]').first().waitFor();
+};
+
 const choose = (name: string) => (page: Page) => page.getByRole('radio', { name }).first().click();
 
 /** The first tile that was baked and read. */
@@ -55,8 +61,12 @@ export const SCREENS: readonly Screen[] = [
   {
     name: 'Find, rules open',
     path: '/find?aim=52_-18_22&called=Sea+moss',
-    action: (page) =>
-      page.evaluate('for (const one of document.querySelectorAll("details")) one.open = true'),
+    action: open('Change rules'),
+  },
+  {
+    name: 'Find, details',
+    path: '/find?aim=52_-18_22&called=Sea+moss',
+    action: (page) => page.getByText('Details', { exact: true }).click(),
   },
   {
     name: 'Find, no close recipe',
@@ -66,20 +76,20 @@ export const SCREENS: readonly Screen[] = [
   {
     name: 'Save a mix',
     path: '/find?aim=52_-18_22&called=Sea+moss',
-    action: press('Save this mix'),
+    action: open('Save this mix'),
   },
   { name: 'Bend tests', path: '/bend-tests' },
-  { name: 'Plan bend tests', path: '/bend-tests', action: press('Plan bend tests') },
+  { name: 'Plan bend tests', path: '/bend-tests', action: open('Plan bend tests') },
   { name: 'Bake', path: '/bake' },
-  { name: 'Check the oven', path: '/bake', action: press('Check the oven') },
+  { name: 'Check the oven', path: '/bake', action: open('Check the oven') },
   { name: 'Mix book', path: '/book' },
   { name: 'Mix book as a table', path: '/book', action: choose('Table') },
   { name: 'Type in recipes', path: '/book/write' },
   { name: 'Share, who', path: '/share' },
   { name: 'Share a mix', path: '/share?mix=:mix', action: shareAsSomebody },
   { name: 'A mix', path: '/book/:mix' },
-  { name: 'Edit a mix', path: '/book/:mix', action: press('Edit') },
-  { name: 'Add a reading', path: '/book/:mix', action: press('Add a reading') },
+  { name: 'Edit a mix', path: '/book/:mix', action: open('Edit') },
+  { name: 'Add a reading', path: '/book/:mix', action: open('Add a reading') },
   { name: 'Mixing', path: '/book/:mix/mixing' },
   {
     name: 'Mixing without saving',
@@ -98,7 +108,7 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Mend a lump nobody knows', path: '/mend' },
   { name: 'Test balls', path: '/try?aim=48_-10_22', action: press(/Ball A/) },
   { name: 'Even steps', path: '/even-steps?from=block+kelp&to=block+limpet' },
-  { name: 'An end of the steps', path: '/even-steps', action: press(/^From/) },
+  { name: 'An end of the steps', path: '/even-steps', action: open(/^From/) },
   {
     name: 'Other clays',
     path: '/other-clays?mix=:mix',
@@ -129,8 +139,8 @@ export const SCREENS: readonly Screen[] = [
     path: '/figures/fig-weed',
     action: (page) => page.getByRole('list', { name: 'Batches' }).waitFor(),
   },
-  { name: 'A shape of a figure', path: '/figures/fig-weed', action: press('Add a shape') },
-  { name: 'How a figure is made', path: '/figures/fig-weed', action: press('Edit the plan') },
+  { name: 'A shape of a figure', path: '/figures/fig-weed', action: open('Add a shape') },
+  { name: 'How a figure is made', path: '/figures/fig-weed', action: open('Edit the plan') },
   { name: 'A chart', path: '/charts' },
   {
     name: 'A cell of a chart',
@@ -146,7 +156,7 @@ export const SCREENS: readonly Screen[] = [
     path: '/tiles',
     action: async (page) => {
       await openTile(page);
-      await press('Edit')(page);
+      await open('Edit')(page);
     },
   },
   {
@@ -154,27 +164,27 @@ export const SCREENS: readonly Screen[] = [
     path: '/tiles',
     action: async (page) => {
       await openTile(page);
-      await press(/^Override/)(page);
+      await open(/^Override/)(page);
     },
   },
-  { name: 'Which clay', path: '/tiles', action: press('Add a tile') },
+  { name: 'Which clay', path: '/tiles', action: open('Add a tile') },
   { name: 'Stock', path: '/stock' },
-  { name: 'Stock, a block', path: '/stock', action: press(/Kelp/) },
+  { name: 'Stock, a block', path: '/stock', action: open(/Kelp/) },
   {
     name: 'Stock, a line',
     path: '/stock',
     action: async (page) => {
       await page.locator('.about-line > summary').first().click();
-      await press(/^Edit line/)(page);
+      await open(/^Edit line/)(page);
     },
   },
   { name: 'Stock, boxes', path: '/stock?view=boxes' },
   { name: 'Stock, side by side', path: '/stock?view=compare' },
   { name: 'Stock, figures', path: '/stock?view=figures' },
-  { name: 'A figure', path: '/stock?view=figures', action: press('Add a figure') },
-  { name: 'A palette', path: '/stock?view=figures', action: press('Add a palette') },
+  { name: 'A figure', path: '/stock?view=figures', action: open('Add a figure') },
+  { name: 'A palette', path: '/stock?view=figures', action: open('Add a palette') },
   { name: 'Stock, powders', path: '/stock?view=powders' },
-  { name: 'A powder', path: '/stock?view=powders', action: press('Add a powder') },
+  { name: 'A powder', path: '/stock?view=powders', action: open('Add a powder') },
   { name: 'Stock, short names', path: '/stock?view=names' },
   { name: 'Colour range', path: '/colour-range' },
   { name: 'Clay model', path: '/clay-model' },
@@ -185,7 +195,7 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Settings, files', path: '/settings/files' },
   { name: 'Settings, phones', path: '/settings/devices' },
   { name: 'Settings, check', path: '/settings/check' },
-  { name: 'Delete all for good', path: '/settings/deleted', action: press('Delete all for good') },
+  { name: 'Delete all for good', path: '/settings/deleted', action: open('Delete all for good') },
   { name: 'Nothing there', path: '/nowhere' },
 ];
 
