@@ -9,6 +9,7 @@ import {
 import { useEffect, useRef } from 'react';
 import { AppError } from '../core/errors.ts';
 import { wordsOf } from './book/change.ts';
+import { fetchClayFileEarly } from './book/clay-file.ts';
 import { coloursQuery } from './book/colours.ts';
 import { useConnection } from './book/connection.ts';
 import { gramsOnHand } from './book/grams-on-hand.ts';
@@ -98,7 +99,14 @@ const lineFrom = textsFrom('line');
 
 /** What clays are opened from, fetched while the script of the screen loads. */
 function fetchClays(): void {
-  fetchEarly('clay-model', 'block', 'line', 'settings', 'purchase');
+  fetchBlocks();
+  // Whoever opens the clays reports what is wrong.
+  fetchClayFileEarly().catch(() => {});
+}
+
+/** The blocks with their colours and what is left of each. */
+function fetchBlocks(): void {
+  fetchEarly('block', 'line', 'settings', 'purchase');
   void queries.prefetchQuery(coloursQuery());
   void queries.prefetchQuery(gramsOnHand);
 }
@@ -107,7 +115,7 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/',
-    loader: fetchClays,
+    loader: fetchBlocks,
     component: lazyRouteComponent(() => import('./screens/start.tsx'), 'Start'),
   }),
   createRoute({

@@ -77,6 +77,31 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
     },
   );
 
+  it('lets a colour be chosen before the clays are open, and calls nothing colourless meanwhile', async () => {
+    const page = await here.open();
+    let open: () => void = () => {};
+    const held = new Promise<void>((resolve) => {
+      open = resolve;
+    });
+    await page.route('**/clay-models/*/bytes', async (route) => {
+      await held;
+      await route.continue();
+    });
+    await page.goto(url('/find?aim=56_-16_26&called=Sea+moss'));
+    await page.getByRole('img', { name: 'Predicted: loading' }).waitFor();
+    const wanted = page.getByRole('img', { name: /^Wanted/ });
+    expect(await wanted.getAttribute('aria-label')).toContain('Sea moss');
+    const before = await wanted.evaluate('(one) => one.style.background');
+    await page.getByRole('slider', { name: 'Hue' }).focus();
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => wanted.evaluate('(one) => one.style.background')).not.toBe(before);
+    expect(await page.getByText('no colour yet').count()).toBe(0);
+    open();
+    await page.getByText(/^All .* recipes checked/).waitFor();
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+
   it('draws a moved piece and its colour in one frame', async () => {
     const page = await here.open();
     await page.goto(url('/find?aim=56_-16_26&called=Sea+moss'));

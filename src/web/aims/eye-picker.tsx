@@ -1,9 +1,9 @@
 import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import { labFromLch, lchFromLab } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { screenColour } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Tile, Unshown } from '../parts/tile.tsx';
+import { WayStops } from './way-stops.tsx';
 import './aims.css';
 
 const MOST_CHROMA = 90;
@@ -91,13 +91,9 @@ function Way({
     >
       <Label className="field-label">{label}</Label>
       <SliderTrack className="way-track">
-        <span className="way-stops" aria-hidden="true">
-          {Array.from({ length: STOPS }, (_, i) => {
-            const colour = at(((i + 0.5) / STOPS) * most);
-            // biome-ignore lint/suspicious/noArrayIndexKey: places along one track
-            return <span key={i} style={{ background: screenColour(colour).css }} />;
-          })}
-        </span>
+        <WayStops
+          colours={Array.from({ length: STOPS }, (_, i) => at(((i + 0.5) / STOPS) * most))}
+        />
         <SliderThumb className="way-thumb" aria-valuetext={spokenColour(at(value))} />
       </SliderTrack>
     </Slider>

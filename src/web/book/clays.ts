@@ -1,5 +1,5 @@
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
-import { useMemo } from 'react';
+import { useEffect, useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { isOwned } from '../../domain/clay-of-block.ts';
@@ -11,7 +11,7 @@ import {
   startWorkers,
 } from '../workers/clay-worker-client.ts';
 import type { NamedBlock } from '../workers/messages.ts';
-import { client } from './client.ts';
+import { clayFileQuery, newestOf } from './clay-file.ts';
 import { type KnownColours, useColours } from './colours.ts';
 import { queries, useAll } from './queries.ts';
 
@@ -44,6 +44,7 @@ export type ClaysState =
  * learned yet the blocks' own colours, from which rough recipes come.
  */
 export function useClays(): ClaysState {
+  useEffect(startWorkers, []);
   const models = useAll('clay-model');
   const all = useAll('block');
   const blocks = useMemo(
@@ -81,8 +82,6 @@ export function useClays(): ClaysState {
   return data === undefined ? { state: 'opening' } : { state: 'open', clays: data };
 }
 
-startWorkers();
-
 /** Clays that no screen uses any more close their workers. */
 queries.getQueryCache().subscribe(({ type, query }) => {
   const [first, second] = query.queryKey;
@@ -97,9 +96,9 @@ async function openClays(
   const worker = await openClayWorker(
     model === undefined
       ? Promise.resolve({ kind: 'rough', ...left })
-      : client
-          .call('clayBytes', { params: { id: model.id } })
-          .then(({ body }) => ({ kind: 'learned', file: body, ...left })),
+      : queries
+          .fetchQuery(clayFileQuery(model))
+          .then((file) => ({ kind: 'learned', file, ...left })),
   );
   const blockOf = new Map(model?.body.clays.map(({ name, blockId }) => [name, blockId]));
   const leftIds = new Set([
@@ -118,15 +117,6 @@ async function openClays(
     rough: model === undefined,
     ...(model === undefined ? {} : { modelId: model.id }),
   };
-}
-
-export function newestOf(
-  models: readonly RecordOf<'clay-model'>[],
-): RecordOf<'clay-model'> | undefined {
-  return models.reduce<RecordOf<'clay-model'> | undefined>(
-    (best, one) => (best === undefined || one.createdAt > best.createdAt ? one : best),
-    undefined,
-  );
 }
 
 function colouredBlocks(

@@ -1,7 +1,7 @@
 import { memo, useCallback, useEffect, useMemo, useRef } from 'react';
 import type { OpenClays } from '../book/clays.ts';
 import { massInWords, useUnits } from '../book/units.ts';
-import { Pieces } from '../parts/pieces.tsx';
+import { Pieces, PiecesComing } from '../parts/pieces.tsx';
 import { Stack } from '../parts/stack.tsx';
 import type { Prediction } from '../workers/messages.ts';
 import { batchAmounts } from './batch-amounts.ts';
@@ -9,6 +9,21 @@ import type { RequestAim } from './find-request.ts';
 import type { Studio } from './studio.ts';
 import { sharesOfHand } from './use-find.ts';
 import { type Hand, type HandHere, withParts } from './use-hand.ts';
+
+/** Before the clays are open: the colour wanted, and where prediction and pieces will be. */
+export function BenchComing({ aim }: { readonly aim: RequestAim }) {
+  return (
+    <Stack
+      layers={[
+        { name: 'Wanted', note: aim.words, lab: aim.lab },
+        { name: 'Predicted', lab: undefined, coming: true },
+      ]}
+      foot={{ name: 'Pieces' }}
+    >
+      <PiecesComing />
+    </Stack>
+  );
+}
 
 /** The colour wanted, the prediction that touches it, and the pieces, which are the control. */
 export const FindBench = memo(function FindBench({
@@ -78,7 +93,13 @@ export const FindBench = memo(function FindBench({
       ]}
       foot={{ name: 'Pieces', note: `${total} ${total === 1 ? 'part' : 'parts'}` }}
     >
-      {groups.length === 0 ? null : <Pieces groups={groups} onChange={onTurn} />}
+      {groups.length === 0 ? (
+        searching ? (
+          <PiecesComing />
+        ) : null
+      ) : (
+        <Pieces groups={groups} onChange={onTurn} />
+      )}
     </Stack>
   );
 });

@@ -3,12 +3,22 @@ import { useMemo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import { type VerdictInWords, verdictInWords } from '../../core/verdict/verdict-in-words.ts';
 import type { OpenClays } from '../book/clays.ts';
+import { JobProgress } from '../parts/job-progress.tsx';
 import { VerdictLine } from '../parts/verdict.tsx';
 import type { Prediction } from '../workers/messages.ts';
 import type { FindRequest } from './find-request.ts';
 import { recipeNotes } from './recipe-notes.ts';
 import type { Studio } from './studio.ts';
 import type { Hand } from './use-hand.ts';
+
+/** What keeps the verdict waiting. */
+export function VerdictComing({ what }: { readonly what: string }) {
+  return (
+    <section className="find-verdict" aria-label="Verdict">
+      <JobProgress what={what} />
+    </section>
+  );
+}
 
 /** What will come of the recipe on the bench, in one line, and what to know before mixing it. */
 export function FindVerdict({

@@ -1,4 +1,4 @@
-import { memo } from 'react';
+import { memo, useMemo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { FindResult, FoundReason, FoundRecipe } from '../../core/find/find-answer.ts';
 import { leftOutInWords } from '../../core/find/left-out-in-words.ts';
@@ -13,6 +13,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { recipeInWords } from '../parts/piece-group.ts';
 import { RecipeCard } from '../parts/recipe-card.tsx';
 import { type FindRequest, withChange } from './find-request.ts';
+import { findRequestInWords } from './find-request-in-words.ts';
 import { PreMixNote } from './pre-mix-note.tsx';
 import { handOfRecipe, labOfClay } from './recipe-hand.ts';
 import { recipeNotes } from './recipe-notes.ts';
@@ -41,8 +42,6 @@ interface FoundProps {
   readonly aim: Lab;
   readonly request: FindRequest;
   readonly studio: Studio;
-  /** The rules in one sentence. */
-  readonly words: string;
   /** The recipe on the bench. */
   readonly shownKey: string;
   readonly onShow: (hand: Hand) => void;
@@ -50,13 +49,26 @@ interface FoundProps {
   readonly onRules: () => void;
 }
 
+const NONE: readonly FoundRecipe[] = [];
+
 /** All recipes found as cards, in the order asked for, then those of another family. */
 export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
-  const { clays, finding, aim, request, studio, words, shownKey, onShow, onChange, onRules } =
-    props;
+  const { clays, finding, aim, request, studio, shownKey, onShow, onChange, onRules } = props;
   const { found: latest, fault, stopped, stop, old } = finding;
   const question = JSON.stringify({ ...request, aim });
-  const steady = useStableOrder(latest?.found.recipes ?? [], question, sameRecipes);
+  const steady = useStableOrder(latest?.found.recipes ?? NONE, question, sameRecipes);
+  const found = latest?.found;
+  const cards = useMemo(
+    () =>
+      steady.shown.map((recipe) => (
+        <FoundCard
+          key={keyOf(recipe)}
+          recipe={recipe}
+          {...{ clays, studio, aim, request, shownKey, onShow }}
+        />
+      )),
+    [steady.shown, clays, studio, aim, request, shownKey, onShow],
+  );
   if (fault !== undefined) {
     return (
       <section className="bench" aria-label="Recipes found">
@@ -69,34 +81,8 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
       </section>
     );
   }
-  const found = latest?.found;
   const others = (found?.alternatives ?? []).filter(
     ({ recipe }) => !steady.shown.some((one) => keyOf(one) === keyOf(recipe)),
-  );
-  const card = (recipe: FoundRecipe, reason?: FoundReason) => (
-    <li key={keyOf(recipe)} className="recipe">
-      <RecipeCard
-        aim={aim}
-        lab={recipe.shown}
-        covariance={recipe.covariance}
-        groups={recipe.parts.map(({ clay, parts }) => ({
-          id: clay,
-          name: clay,
-          lab: labOfClay(clays, studio, clay),
-          parts,
-        }))}
-        head={headOf(recipe)}
-        reason={reason === undefined ? undefined : reasonInWords(reason, recipe, studio)}
-        price={priceInWords(recipe, studio.currency)}
-        notes={recipeNotes(handOfRecipe(recipe.parts, studio), studio, clays, request.batchG)}
-        chosen={keyOf(recipe) === shownKey}
-        onShow={() => onShow(handOfRecipe(recipe.parts, studio))}
-      >
-        {recipe.times === undefined ? null : (
-          <span className="small">Cut it {recipe.times} times.</span>
-        )}
-      </RecipeCard>
-    </li>
   );
   return (
     <section className="bench" aria-label="Recipes found" data-old={old || undefined}>
@@ -120,21 +106,26 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         </div>
       </div>
       <p className="found-rules small">
-        {words}{' '}
+        {findRequestInWords(request, studio)}{' '}
         <Button kind="quiet" onPress={onRules}>
           Change rules
         </Button>
       </p>
       {latest === undefined ? null : (
         <ol className="recipes cards" {...steady.holders}>
-          {steady.shown.map((recipe) => card(recipe))}
+          {cards}
         </ol>
       )}
       {others.length === 0 ? null : (
         <>
           <h3>Of another family</h3>
           <ul className="recipes cards">
-            {others.map(({ reason, recipe }) => card(recipe, reason))}
+            {others.map(({ reason, recipe }) => (
+              <FoundCard
+                key={keyOf(recipe)}
+                {...{ clays, studio, aim, request, shownKey, onShow, recipe, reason }}
+              />
+            ))}
           </ul>
         </>
       )}
@@ -150,6 +141,48 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
     </section>
   );
 });
+
+/** One recipe found, as a card. */
+function FoundCard({
+  recipe,
+  reason,
+  clays,
+  studio,
+  aim,
+  request,
+  shownKey,
+  onShow,
+}: Pick<FoundProps, 'clays' | 'studio' | 'aim' | 'request' | 'shownKey' | 'onShow'> & {
+  readonly recipe: FoundRecipe;
+  /** Of a recipe of another family: why it is here. */
+  readonly reason?: FoundReason;
+}) {
+  return (
+    <li className="recipe">
+      <RecipeCard
+        aim={aim}
+        lab={recipe.shown}
+        covariance={recipe.covariance}
+        groups={recipe.parts.map(({ clay, parts }) => ({
+          id: clay,
+          name: clay,
+          lab: labOfClay(clays, studio, clay),
+          parts,
+        }))}
+        head={headOf(recipe)}
+        reason={reason === undefined ? undefined : reasonInWords(reason, recipe, studio)}
+        price={priceInWords(recipe, studio.currency)}
+        notes={recipeNotes(handOfRecipe(recipe.parts, studio), studio, clays, request.batchG)}
+        chosen={keyOf(recipe) === shownKey}
+        onShow={() => onShow(handOfRecipe(recipe.parts, studio))}
+      >
+        {recipe.times === undefined ? null : (
+          <span className="small">Cut it {recipe.times} times.</span>
+        )}
+      </RecipeCard>
+    </li>
+  );
+}
 
 /** How far the search is, or what it found out. */
 function FoundState({ finding: { found: latest, stopped, stop } }: { readonly finding: Finding }) {
@@ -177,7 +210,11 @@ function keyOf({ parts }: FoundRecipe): string {
 }
 
 function sameRecipes(one: readonly FoundRecipe[], other: readonly FoundRecipe[]): boolean {
-  return one.length === other.length && one.every((recipe, i) => keyOf(recipe) === keyOf(other[i]));
+  return one.length === other.length && one.every((recipe, i) => isSame(recipe, other[i]));
+}
+
+function isSame(one: FoundRecipe, other: FoundRecipe): boolean {
+  return keyOf(one) === keyOf(other) && one.chance === other.chance && one.times === other.times;
 }
 
 function reasonInWords(reason: FoundReason, { parts }: FoundRecipe, studio: Studio): string {

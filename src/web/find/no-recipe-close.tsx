@@ -72,7 +72,7 @@ export const ReachPicture = memo(function ReachPicture({
           role="img"
           aria-label={
             endAt === undefined
-              ? 'Your clays do not come near this colour.'
+              ? 'Your clays do not come close to this colour.'
               : `Your clays reach ${Math.round(100 * endAt)} % of this strip; the colour you want is at ${Math.round(100 * wantedAt)} %.`
           }
         >

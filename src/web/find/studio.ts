@@ -37,7 +37,8 @@ export interface Studio {
   readonly isPending: boolean;
 }
 
-export function useStudio(open: OpenClays): Studio {
+/** Nothing is in it, and it is pending, until the clays are open. */
+export function useStudio(open: OpenClays | undefined): Studio {
   const { nameOf } = useBlockNames();
   const blocks = useAll('block');
   const lines = useAll('line');
@@ -51,6 +52,7 @@ export function useStudio(open: OpenClays): Studio {
       lights,
       // A question that changes when the stock is known would be searched twice.
       isPending:
+        open === undefined ||
         blocks.isPending ||
         lines.isPending ||
         settings.isPending ||
@@ -79,7 +81,7 @@ const boughtOn = ({ body, createdAt }: RecordOf<'purchase'>) => body.boughtOn ??
 const NO_LIGHTS: readonly LightName[] = [];
 
 function studioOf(
-  open: OpenClays,
+  open: OpenClays | undefined,
   blocks: ReadonlyMap<string, RecordOf<'block'>>,
   lines: readonly RecordOf<'line'>[],
   nameOf: (blockId: string) => string,
@@ -93,7 +95,7 @@ function studioOf(
     if (known === undefined || boughtOn(known) <= boughtOn(one)) newest.set(one.body.of.id, one);
   }
   const names: string[] = [];
-  const clays = open.blocks.flatMap(({ blockId, clay }): StudioClay[] => {
+  const clays = (open?.blocks ?? []).flatMap(({ blockId, clay }): StudioClay[] => {
     const block = blocks.get(blockId);
     if (block === undefined) return [];
     names[clay] = nameOf(blockId);
@@ -112,7 +114,7 @@ function studioOf(
       },
     ];
   });
-  open.worker.clays.forEach(({ name }, clay) => {
+  open?.worker.clays.forEach(({ name }, clay) => {
     names[clay] ??= `${name} (no longer in the book)`;
   });
   const { rows, currency } = stockOfClays(clays);

@@ -10,14 +10,20 @@ export type Finding = Omit<Heard<FoundSoFar>, 'latest'> & {
   readonly found: FoundSoFar | undefined;
 };
 
+const notYet = (): never => {
+  throw new Error('Nothing is asked before the clays are open.');
+};
+
 /** Searches whenever the request changes, at once if it had not changed for a while. */
-export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
-  const heard = useAsked<FindAsk, FoundSoFar>(ask, clays.worker.find);
+export function useFind(clays: OpenClays | undefined, ask: FindAsk | undefined): Finding {
+  const heard = useAsked<FindAsk, FoundSoFar>(ask, clays?.worker.find ?? notYet);
   return useMemo(() => {
     const { latest: found, ...rest } = heard;
     return { found, ...rest };
   }, [heard]);
 }
+
+const NO_SHARES: readonly Share[] = [];
 
 /** The shares of a recipe: its clays with more than 0 parts. */
 export function sharesOfHand(clays: OpenClays, hand: Hand): readonly Share[] {
@@ -31,16 +37,16 @@ export function sharesOfHand(clays: OpenClays, hand: Hand): readonly Share[] {
  * Predicts the recipe in hand: within the same rendering where the clays are loaded here, else as soon as
  * the worker answers. An outdated answer is never shown.
  */
-export function usePrediction(clays: OpenClays, hand: Hand): Prediction | undefined {
+export function usePrediction(clays: OpenClays | undefined, hand: Hand): Prediction | undefined {
   const [came, setCame] = useState<Prediction | undefined>();
   const newest = useRef(0);
-  const shares = sharesOfHand(clays, hand);
+  const shares = clays === undefined ? NO_SHARES : sharesOfHand(clays, hand);
   const key = JSON.stringify(shares);
-  const now = shares.length === 0 ? undefined : clays.worker.predictNow(shares);
+  const now = shares.length === 0 ? undefined : clays?.worker.predictNow(shares);
   const waits = now === undefined && shares.length > 0;
   useEffect(() => {
     const turn = ++newest.current;
-    if (!waits) return;
+    if (clays === undefined || !waits) return;
     clays.worker
       .predict(JSON.parse(key) as Share[])
       .then((next) => {

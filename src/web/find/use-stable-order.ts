@@ -16,14 +16,17 @@ export interface StableOrder<T> {
 
 /**
  * Keeps a growing list still while the user is about to press something in it: under the pointer, or with
- * the focus in it. The answer to another `question` is shown at once.
+ * the focus in it. The answer to another `question` is shown at once. What stays the same stays the same
+ * object, so that nothing is drawn again for it.
  */
 export function useStableOrder<T>(next: T, question: string, same: (one: T, other: T) => boolean) {
   const [held, setHeld] = useState(false);
   const [, setTurn] = useState(0);
   const at = useRef({ value: next, question });
   const waits = held && at.current.question === question && !same(at.current.value, next);
-  if (!waits) at.current = { value: next, question };
+  if (!waits && (at.current.question !== question || !same(at.current.value, next))) {
+    at.current = { value: next, question };
+  }
   const shown = at.current.value;
   const newest = useRef(next);
   newest.current = next;

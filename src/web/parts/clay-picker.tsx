@@ -50,7 +50,7 @@ export function ClayPicker({
         {value === undefined ? (
           <span className="no-colour" />
         ) : (
-          <Tile lab={colours.of(value)?.lab} name={words} />
+          <Tile lab={colours.of(value)?.lab} name={words} coming={colours.isPending} />
         )}
         {words}
       </AriaButton>
@@ -104,6 +104,9 @@ export function ClayAdder({
   );
 }
 
+/** Where a finger chooses, the keyboard of the screen would cover the clays. */
+const types = globalThis.matchMedia?.('(pointer: fine)').matches === true;
+
 /** All clays of the book in their lines, by hue; typing narrows them by name, line or colour. */
 export function ClayChoices({
   value,
@@ -123,7 +126,7 @@ export function ClayChoices({
     among(id) && (key === '' || words.some((word) => clayKey(word).includes(key)));
   return (
     <>
-      <Field label="Search" value={typed} onChange={setTyped} autoFocus />
+      <Field label="Search" value={typed} onChange={setTyped} autoFocus={types} />
       <div className="clay-lines">
         {lines.map((line) => {
           const own = blocks
@@ -148,7 +151,7 @@ export function ClayChoices({
                 {own.map(({ id, body }) => (
                   <li key={id}>
                     <button type="button" aria-pressed={id === value} onClick={() => onChoose(id)}>
-                      <Tile lab={colours.of(id)?.lab} name={body.name} />
+                      <Tile lab={colours.of(id)?.lab} name={body.name} coming={colours.isPending} />
                       <span className="small" aria-hidden="true">
                         {body.name}
                       </span>

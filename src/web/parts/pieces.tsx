@@ -66,6 +66,20 @@ export function Pieces({
   );
 }
 
+/** The room of a row of pieces that is still being worked out. */
+export function PiecesComing() {
+  return (
+    <div className="pieces" aria-hidden="true">
+      <div className="pieces-bar">
+        <span className="pieces-group pieces-coming" />
+      </div>
+      <span className="pieces-label">
+        <span className="pieces-count">&nbsp;</span>
+      </span>
+    </div>
+  );
+}
+
 function GroupWords({ name, parts, lab, amount }: PieceGroup) {
   return (
     <>

@@ -51,17 +51,20 @@ export function Unshown({ lab }: { readonly lab: Lab | undefined }) {
 export function Sample({
   lab,
   name,
+  coming = false,
   code,
   children,
 }: {
   readonly lab: Lab | undefined;
   readonly name: string;
+  /** The colour is still loading. */
+  readonly coming?: boolean;
   readonly code?: string | undefined;
   readonly children?: ReactNode;
 }) {
   return (
     <div className="sample">
-      <Tile lab={lab} name={[code, name].filter(Boolean).join(' ')} />
+      <Tile lab={lab} name={[code, name].filter(Boolean).join(' ')} coming={coming} />
       <div>
         {code === undefined ? null : <span className="code">{code} </span>}
         <span className="sample-name">{name}</span>

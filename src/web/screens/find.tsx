@@ -1,13 +1,21 @@
 import '../find/find.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
-import { memo, Suspense, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import {
+  memo,
+  Suspense,
+  useCallback,
+  useDeferredValue,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import { AimPicker } from '../aims/aim-picker.tsx';
-import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { ClayColours } from '../colour/clay-colours.ts';
 import { aimFromAddress } from '../colour/lab-in-address.ts';
 import { FindActions } from '../find/find-actions.tsx';
-import { FindBench } from '../find/find-bench.tsx';
+import { BenchComing, FindBench } from '../find/find-bench.tsx';
 import { FindDetails } from '../find/find-details.tsx';
 import {
   FIRST_AIM,
@@ -17,15 +25,14 @@ import {
   type RequestAim,
   withChange,
 } from '../find/find-request.ts';
-import { findRequestInWords } from '../find/find-request-in-words.ts';
-import { FindVerdict } from '../find/find-verdict.tsx';
+import { FindVerdict, VerdictComing } from '../find/find-verdict.tsx';
 import { FoundRecipes } from '../find/found-recipes.tsx';
+import { NoClays } from '../find/no-clays.tsx';
 import { gapInWords, ReachPicture, WaysOn } from '../find/no-recipe-close.tsx';
 import { NextInPalette } from '../find/palette-aims.tsx';
 import { askOf } from '../find/question-from-request.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
-import type { Studio } from '../find/studio.ts';
-import { StudioGate } from '../find/studio-gate.tsx';
+import { type ClaysAndStudio, useClaysAndStudio } from '../find/studio-gate.tsx';
 import { useFind, usePrediction } from '../find/use-find.ts';
 import { type Hand, useHand } from '../find/use-hand.ts';
 import { useStableOrder } from '../find/use-stable-order.ts';
@@ -35,8 +42,9 @@ import { recipeInWords } from '../parts/piece-group.ts';
 
 /** Which whole parts of what I own give this colour? */
 export function Find() {
-  // The request needs names and lines, so that the search waits for them.
-  return <StudioGate>{(clays, studio) => <FindIn clays={clays} studio={studio} />}</StudioGate>;
+  const { state, open } = useClaysAndStudio();
+  if (state.state === 'refused' || state.state === 'too-few') return <NoClays clays={state} />;
+  return <FindIn open={open} />;
 }
 
 const RulesDialog = later(async () => (await import('../find/rules-dialog.tsx')).RulesDialog);
@@ -44,28 +52,29 @@ const RulesDialog = later(async () => (await import('../find/rules-dialog.tsx'))
 const NO_HAND: Hand = [];
 const Aims = memo(AimPicker);
 
-function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
+/** The colour wanted can be chosen before the clays are open; the search waits for their names and lines. */
+function FindIn({ open }: { readonly open: ClaysAndStudio | undefined }) {
   const [saved, setRequest] = useLocalStorage<FindRequest>('find', FIRST_REQUEST, isFindRequest);
   useAimOfAddress(saved, setRequest);
   const aim = saved.aim ?? FIRST_AIM;
-  const request = useMemo(() => withChange(saved, { aim }), [saved, aim]);
+  const request = useMemo(() => ({ ...withChange(saved, { aim }), aim }), [saved, aim]);
   const here = useHand();
   const { show, clear } = here;
   const [rulesOpen, setRulesOpen] = useState(false);
   const navigate = useNavigate();
-  const ask = useMemo(() => askOf(request, studio), [request, studio]);
-  const finding = useFind(clays, ask);
-  const words = useMemo(() => findRequestInWords(request, studio), [request, studio]);
+  const ask = useMemo(() => open && askOf(request, open.studio), [request, open]);
+  const finding = useFind(open?.clays, ask);
 
   const best = finding.found?.found.recipes[0];
   const found = useMemo(
-    () => (best === undefined ? NO_HAND : handOfRecipe(best.parts, studio)),
-    [best, studio],
+    () =>
+      best === undefined || open === undefined ? NO_HAND : handOfRecipe(best.parts, open.studio),
+    [best, open],
   );
   const question = useMemo(() => JSON.stringify(ask ?? null), [ask]);
   const first = useStableOrder(found, question, sameHand);
   const shown = here.hand ?? first.shown;
-  const predicted = usePrediction(clays, shown);
+  const predicted = usePrediction(open?.clays, shown);
   const gapReport = finding.fault === undefined ? finding.found?.found.gapReport : undefined;
 
   const onChange = useCallback(
@@ -95,30 +104,32 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   );
   const openRules = useCallback(() => setRulesOpen(true), []);
   const closeRules = useCallback(() => setRulesOpen(false), []);
-  const labOfBlock = useCallback((id: string) => clays.byBlock.get(id)?.lab, [clays]);
+  const labOfBlock = useCallback((id: string) => open?.clays.byBlock.get(id)?.lab, [open]);
   const shownKey = useMemo(
     () =>
       recipeInWords(
         shown.map(({ blockId, parts }) => ({
-          clay: studio.byBlock.get(blockId)?.name ?? '',
+          clay: open?.studio.byBlock.get(blockId)?.name ?? '',
           parts,
         })),
       ),
-    [shown, studio],
+    [shown, open],
   );
   const gap =
-    gapReport === undefined
+    open === undefined || gapReport === undefined
       ? undefined
       : {
-          clays,
+          ...open,
           gapReport,
           best: finding.found?.found.recipes[0],
           aim: aim.lab,
           request,
-          studio,
           looking: !finding.found!.done && !finding.stopped,
           onChange,
         };
+  // The cards follow a moved slider or piece when the bench has been drawn.
+  const cards = useDeferredValue(useMemo(() => ({ request, shownKey }), [request, shownKey]));
+  const searching = finding.found === undefined && finding.fault === undefined;
 
   return (
     <ClayColours value={labOfBlock}>
@@ -131,75 +142,84 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
               aria-label="Aim and mix"
               {...first.holders}
             >
-              <FindBench
-                clays={clays}
-                studio={studio}
-                aim={aim}
-                here={here}
+              {open === undefined ? (
+                <BenchComing aim={aim} />
+              ) : (
+                <FindBench
+                  {...open}
+                  aim={aim}
+                  here={here}
+                  shown={shown}
+                  predicted={predicted}
+                  searching={searching}
+                  far={gapReport !== undefined}
+                  batchG={request.batchG}
+                />
+              )}
+            </section>
+            {open === undefined ? (
+              <VerdictComing what="Loading your clays" />
+            ) : searching && here.hand === undefined ? (
+              <VerdictComing what="Looking for recipes" />
+            ) : (
+              <FindVerdict
+                {...open}
+                aim={aim.lab}
+                request={request}
                 shown={shown}
                 predicted={predicted}
-                searching={finding.found === undefined && finding.fault === undefined}
-                far={gapReport !== undefined}
-                batchG={request.batchG}
+                byHand={here.hand !== undefined}
+                known={here.hand === undefined ? best?.chance : undefined}
+                old={finding.old}
+                gap={gap === undefined || here.hand !== undefined ? undefined : gapInWords(gap)}
               />
-            </section>
-            <FindVerdict
-              clays={clays}
-              studio={studio}
-              aim={aim.lab}
-              request={request}
-              shown={shown}
-              predicted={predicted}
-              byHand={here.hand !== undefined}
-              known={here.hand === undefined ? best?.chance : undefined}
-              old={finding.old}
-              gap={gap === undefined || here.hand !== undefined ? undefined : gapInWords(gap)}
-            />
+            )}
           </div>
           <section className="find-aim" aria-label="Colour you want">
             <Aims aim={aim} onAim={onAim} />
             {aim.palette === undefined ? null : <NextInPalette aim={aim} onChoose={onAim} />}
           </section>
-          <FindActions
-            clays={clays}
-            studio={studio}
-            here={here}
-            shown={shown}
-            aim={aim}
-            canSave={predicted !== undefined}
-            onSaved={(mix) => void navigate({ to: '/book/$id', params: { id: mix.id } })}
-          >
-            <FindDetails
-              aim={aim.lab}
-              predicted={predicted}
-              batchG={request.batchG}
-              onBatch={onBatch}
-            />
-          </FindActions>
+          {open === undefined ? null : (
+            <FindActions
+              {...open}
+              here={here}
+              shown={shown}
+              aim={aim}
+              canSave={predicted !== undefined}
+              onSaved={(mix) => void navigate({ to: '/book/$id', params: { id: mix.id } })}
+            >
+              <FindDetails
+                aim={aim.lab}
+                predicted={predicted}
+                batchG={request.batchG}
+                onBatch={onBatch}
+              />
+            </FindActions>
+          )}
           {gap === undefined || here.hand !== undefined ? null : <ReachPicture {...gap} />}
         </div>
         {gap === undefined ? null : <WaysOn {...gap} />}
-        <FoundRecipes
-          clays={clays}
-          finding={finding}
-          aim={aim.lab}
-          request={request}
-          studio={studio}
-          words={words}
-          shownKey={shownKey}
-          onShow={onShow}
-          onChange={onChange}
-          onRules={openRules}
-        />
+        {open === undefined ? null : (
+          <FoundRecipes
+            {...open}
+            finding={finding}
+            aim={cards.request.aim.lab}
+            request={cards.request}
+            shownKey={cards.shownKey}
+            onShow={onShow}
+            onChange={onChange}
+            onRules={openRules}
+          />
+        )}
         <div className="actions">
           <Link to="/colour-range">Colour range</Link>
         </div>
-        {rulesOpen ? (
+        {open !== undefined && rulesOpen ? (
           <Suspense fallback={<DialogComing />}>
             <RulesDialog
               onClose={closeRules}
               request={request}
-              studio={studio}
+              studio={open.studio}
               onChange={onChange}
               no={finding.fault?.message}
             />

@@ -1,11 +1,11 @@
 import '../aims/aims.css';
+import { WayStops } from '../aims/way-stops.tsx';
 import '../gamut/gamut.css';
 import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
-import { screenColour } from '../colour/screen-colour.ts';
 import { FIRST_REQUEST, isFindRequest } from '../find/find-request.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
@@ -205,11 +205,7 @@ function Lightness({
     >
       <Label className="field-label">Lightness, dark to light</Label>
       <SliderTrack className="way-track">
-        <span className="way-stops" aria-hidden="true">
-          {GREYS.map((grey) => (
-            <span key={grey} style={{ background: screenColour([grey, 0, 0]).css }} />
-          ))}
-        </span>
+        <WayStops colours={GREYS.map((grey) => [grey, 0, 0] as const)} />
         <SliderThumb className="way-thumb" />
       </SliderTrack>
     </Slider>

@@ -54,16 +54,22 @@ export interface Asked {
 
 /** Workers that wait for clays: one to predict, one to search. */
 let started: readonly [Bench, Bench] | undefined;
+let begun = false;
 
-/** Starts the workers of the clays that will be opened next, so that they load while the book is read. */
+/**
+ * Starts the workers of the clays that are opened first, so that they load while the book is read. Clays that
+ * are opened after those start their own.
+ */
 export function startWorkers(): void {
-  started ??= [bench(), bench()];
+  if (begun) return;
+  begun = true;
+  started = [bench(), bench()];
 }
 
 /** Refuses: as opening and fitting do, with the same AppError. */
 export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayWorkerClient> {
-  startWorkers();
-  const [hand, search] = started!;
+  begun = true;
+  const [hand, search] = started ?? [bench(), bench()];
   started = undefined;
   const close = () => {
     hand.close();

@@ -1,9 +1,10 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
-import { type ReactNode, useState } from 'react';
-import { useClays } from '../../book/clays.ts';
+import { type ReactNode, useEffect, useState } from 'react';
+import { type ClaysState, useClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
 import { useColours } from '../../book/colours.ts';
+import { idle } from '../../book/idle.ts';
 import { useLocalStorage } from '../../book/local-storage-state.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
@@ -110,7 +111,14 @@ export function WhatWasThatGreen() {
     <Question
       title="What was that green?"
       picture={
-        mixes.length === 0 ? (
+        latest === undefined ? (
+          <span className="hatched" aria-hidden="true">
+            {Array.from({ length: LATEST }, (_, i) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: places to come are alike
+              <span key={i} className="tile-coming" />
+            ))}
+          </span>
+        ) : mixes.length === 0 ? (
           <Hatched of={LATEST} />
         ) : (
           <ul className="latest">
@@ -137,7 +145,9 @@ export function WhatWasThatGreen() {
           <Button type="submit">Search</Button>
         </Form>
       )}
-      {mixes.length === 0 ? (
+      {latest === undefined ? (
+        <p className="small soft">Looking through your mix book …</p>
+      ) : mixes.length === 0 ? (
         <div className="actions">
           <Link className="button" to="/book/write">
             Paste my notes
@@ -150,8 +160,22 @@ export function WhatWasThatGreen() {
   );
 }
 
+/** The clays are opened when the rest of the screen has been drawn. */
 export function WhichTileNext() {
-  const clays = useClays();
+  const [drawn, setDrawn] = useState(false);
+  useEffect(() => {
+    idle()
+      .then(() => setDrawn(true))
+      .catch(() => {});
+  }, []);
+  return drawn ? <TileOfClays /> : <LeastKnown clays={{ state: 'opening' }} />;
+}
+
+function TileOfClays() {
+  return <LeastKnown clays={useClays()} />;
+}
+
+function LeastKnown({ clays }: { readonly clays: ClaysState }) {
   const { nameOf } = useBlockNames();
   const open = clays.state === 'open' ? clays.clays : undefined;
   const least = open?.blocks.toSorted((one, other) => other.plusMinus - one.plusMinus)[0];
@@ -159,7 +183,9 @@ export function WhichTileNext() {
     <Question
       title="Which tile next?"
       picture={
-        least === undefined ? (
+        clays.state === 'opening' ? (
+          <Tile lab={undefined} name="The tile to bake next" coming />
+        ) : least === undefined ? (
           <Hatched of={2} />
         ) : (
           <Tile lab={least.lab} name={nameOf(least.blockId)} />
@@ -167,11 +193,13 @@ export function WhichTileNext() {
       }
     >
       <p className="small">
-        {least === undefined
-          ? 'Bake a plain tile of each clay first.'
-          : open?.rough === true
-            ? 'Bake a plain tile of each clay. Every tile makes recipes surer.'
-            : `${nameOf(least.blockId)} is known least.`}
+        {clays.state === 'opening'
+          ? 'Looking through your clays …'
+          : least === undefined
+            ? 'Bake a plain tile of each clay first.'
+            : open?.rough === true
+              ? 'Bake a plain tile of each clay. Every tile makes recipes surer.'
+              : `${nameOf(least.blockId)} is known least.`}
       </p>
       <div className="actions">
         <Link className="button" to="/tiles/photo">
@@ -203,7 +231,7 @@ export function WhatRunsLow() {
       title="What runs low?"
       picture={
         <ul className="low">
-          {low.length === 0 ? (
+          {onHand === undefined ? null : low.length === 0 ? (
             <li className="bench">
               <Block name="Nothing" lab={undefined} />
             </li>
@@ -230,9 +258,11 @@ export function WhatRunsLow() {
       <p className="small">
         {low.length > 0
           ? `${listed(low.map(({ body }) => body.name))}.`
-          : onHand === undefined || onHand.size === 0
-            ? 'Nothing is counted yet.'
-            : 'Nothing runs low.'}
+          : onHand === undefined
+            ? 'Looking through your stock …'
+            : onHand.size === 0
+              ? 'Nothing is counted yet.'
+              : 'Nothing runs low.'}
       </p>
       <div className="actions">
         <Link className="button" to="/stock">

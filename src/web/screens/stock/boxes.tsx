@@ -61,7 +61,12 @@ export function Boxes() {
                   {box.body.holds.length === 0 ? null : (
                     <div className="bench swatches" data-size="small">
                       {box.body.holds.map(({ of, massG }) => (
-                        <Sample key={of.id} lab={colours.shown(of.id)?.lab} name={nameIn(of)}>
+                        <Sample
+                          key={of.id}
+                          lab={colours.shown(of.id)?.lab}
+                          name={nameIn(of)}
+                          coming={colours.isPending}
+                        >
                           {massG === undefined ? null : (
                             <span className="small soft">{massInWords(massG, units)}</span>
                           )}

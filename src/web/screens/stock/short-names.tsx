@@ -41,7 +41,11 @@ export function ShortNames() {
         <ul className="cheat-sheet">
           {list.map(({ shortName, of }) => (
             <li key={shortName}>
-              <Tile lab={(blocks.of(of.id) ?? ofMixes.shown(of.id))?.lab} name={called(of)} />
+              <Tile
+                lab={(blocks.of(of.id) ?? ofMixes.shown(of.id))?.lab}
+                name={called(of)}
+                coming={blocks.isPending || ofMixes.isPending}
+              />
               <span className="cheat-letter serif">{shortName}</span>
               <span>
                 {called(of)}

@@ -35,6 +35,7 @@ export function TakeOwn({
       showNotice({ text: wordsOf(fault) });
     }
   };
+  if (colours.isPending) return null;
   if (closest.length === 0) return <p className="soft">Nothing says which colour this clay has.</p>;
   return (
     <div>

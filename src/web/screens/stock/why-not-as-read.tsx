@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import { newestOf } from '../../book/clays.ts';
+import { newestOf } from '../../book/clay-file.ts';
 import { useAll } from '../../book/queries.ts';
 import { inspectedQuery, type Report } from '../clay-model/inspected.ts';
 

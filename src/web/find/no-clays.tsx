@@ -1,18 +1,14 @@
 import { Link } from '@tanstack/react-router';
-import { type ReactNode, useDeferredValue } from 'react';
 import { wordsOf } from '../book/change.ts';
-import { type OpenClays, useClays } from '../book/clays.ts';
-import { EmptyState } from './empty-state.tsx';
-import { JobProgress } from './job-progress.tsx';
+import type { ClaysState } from '../book/clays.ts';
+import { EmptyState } from '../parts/empty-state.tsx';
 
-/** Shows its children once the clays are open; before that, what to do first. */
-export function ClaysGate({ children }: { readonly children: (clays: OpenClays) => ReactNode }) {
-  const clays = useClays();
-  // A screen drawn for the first time is much: it is drawn in pieces, between what the user does.
-  const open = useDeferredValue(clays.state === 'open' ? clays.clays : undefined);
-  if (clays.state === 'open' && open !== undefined) return children(open);
-  if (clays.state === 'opening' || clays.state === 'open')
-    return <JobProgress what="Loading your clays" />;
+/** The book's clays cannot be opened: why, and what to do first. */
+export function NoClays({
+  clays,
+}: {
+  readonly clays: Extract<ClaysState, { state: 'refused' | 'too-few' }>;
+}) {
   if (clays.state === 'refused') {
     return (
       <EmptyState
