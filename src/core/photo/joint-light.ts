@@ -17,8 +17,6 @@ export interface JointShown {
   readonly tints: readonly (readonly [number, number])[];
   /** Neighbouring blocks share the pattern of the table: this many say as much as one. */
   readonly alike: number;
-  /** How large slope and bend may be, against those of a light over a whole table; 1 when absent. */
-  readonly calm?: number;
 }
 
 /** Even a table without a pattern has noise that neighbours share. */
@@ -50,10 +48,7 @@ const ROUNDS = 12;
 
 /** Positions: constants of blocks and patches, two tints, then x, y, xx, xy, yy, then the edge. */
 const FIRST_FIELD = 4;
-export function priorsOf({ calm = 1 }: JointShown): number[] {
-  const field = [SLOPE, SLOPE, BEND, BEND, BEND].map((v) => v * calm);
-  return [ANY, ANY, TINT, TINT, ...field];
-}
+export const PRIORS = [ANY, ANY, TINT, TINT, SLOPE, SLOPE, BEND, BEND, BEND];
 
 /** Terms of one sample, without an edge. */
 export function jointRow(shown: JointShown, i: number, tinted: boolean): number[] {
@@ -83,7 +78,7 @@ export function jointFit(
     ...(edge === undefined ? [] : [fallenTo(edge, shown.mm[i])]),
   ]);
   const size = rows[0].length;
-  const priors = [...priorsOf(shown), ...(edge === undefined ? [] : [DEPTH])];
+  const priors = [...PRIORS, ...(edge === undefined ? [] : [DEPTH])];
   const middle = priors.map((_, a) => (a === FIRST_FIELD + 5 ? edge!.depth : 0));
   const blocks = [...shown.logs.keys()].filter((i) => shown.patchSpread[i] === undefined);
   const weights = new Float64Array(n).fill(1);

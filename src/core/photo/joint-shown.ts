@@ -43,20 +43,18 @@ export interface KnownLight {
   readonly spread: number;
 }
 
-/** The same for places where the light is known; the light of blocks less what is given of each. */
+/** The same for places where the light is known. */
 export function shownBy(
   blocks: readonly TableBlock[],
   known: readonly KnownLight[],
   placed: (pixel: Point) => Placed,
-  less: (pixel: Point) => number = () => 0,
 ): JointShown {
-  const level = ({ at, light }: TableBlock) => Math.log(luminanceOf(light)) - less(at);
   const tints = blocks.map(
     ({ light: [r, g, b] }) => [Math.log(r / g), Math.log(b / g)] as [number, number],
   );
   // Tints count from the commonest one, so that they do not move the constant of the blocks.
   const middles = [0, 1].map((c) => middleOf(tints.map((tint) => tint[c])));
-  const levels = blocks.map(level);
+  const levels = blocks.map(({ light }) => Math.log(luminanceOf(light)));
   const usual = middleOf(levels);
   const all = [...blocks.map(({ at }) => placed(at)), ...known.map(({ pixel }) => placed(pixel))];
   return {

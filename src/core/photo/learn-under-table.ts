@@ -39,6 +39,7 @@ export function learnUnderTable(
       chart,
       seen.map((patch, i) => (good(patch, i) ? patch : undefined)),
       fit,
+      table,
     );
     seen = seen.map((patch, i) => {
       const light = Math.exp(now.at(patches[i].centre).log);

@@ -1,5 +1,6 @@
 import type { FoundSheet } from './find-sheet.ts';
 import type { CameraFit } from './fit-camera.ts';
+import type { LightBesideSheet } from './light-without-chart.ts';
 import { lightAgainst, type PaperLight } from './paper-light.ts';
 import { type PaperRing, paperRing } from './paper-ring.ts';
 import type { Picture, PictureColour } from './picture.ts';
@@ -27,8 +28,10 @@ export interface LightShown {
   readonly paper?: PaperLight | undefined;
   /** The place on the sheet whose light counts as one, mm. */
   readonly reference: Point;
-  /** Over a table without a sheet, or over the table around a sheet against what its paper shows. */
+  /** Over a table without a sheet. */
   readonly table?: TableLight | undefined;
+  /** Over the table around a sheet. */
+  readonly beside?: LightBesideSheet | undefined;
 }
 
 /** How far a place is outside a sheet, mm. */
@@ -40,7 +43,7 @@ export function beyondSheet({ widthMm, heightMm }: SheetLayout, [x, y]: Point): 
 export function lightOnTile(
   picture: Picture,
   colour: PictureColour,
-  { sheet, paper, reference, table }: LightShown,
+  { sheet, paper, reference, table, beside }: LightShown,
   pixel: Point,
   fit: CameraFit | undefined,
 ): LightOnTile {
@@ -52,18 +55,19 @@ export function lightOnTile(
   }
   if (paper === undefined) return { light: [1, 1, 1] };
   const place = placeInPlane(sheet.view, pixel);
-  const light = lightAgainst(paper, sheet.layout, place, reference);
   const ring = paperRing(picture, colour, sheet, paper, place, fit);
   const spread = Math.max(PAPER_SPREAD, paper.spread);
   const beyond = beyondSheet(sheet.layout, place);
-  if (beyond === 0 || table === undefined) {
+  if (beyond === 0 || beside === undefined) {
+    const light = lightAgainst(paper, sheet.layout, place, reference);
     return { light, ring, spread: Math.hypot(spread, BEYOND_A_MM * beyond) };
   }
-  const beside = table.at(pixel);
-  const left = Math.exp(beside.log);
+  const light = lightAgainst(paper, sheet.layout, beside.paperFor(pixel), reference);
+  const carried = beside.at(pixel);
+  const factor = Math.exp(carried.log);
   return {
-    light: [light[0] * left, light[1] * left, light[2] * left],
+    light: [light[0] * factor, light[1] * factor, light[2] * factor],
     ring,
-    spread: Math.hypot(spread, beside.spread),
+    spread: Math.hypot(spread, carried.spread),
   };
 }

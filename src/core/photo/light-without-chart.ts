@@ -14,17 +14,27 @@ const RIM_MM = 5;
 /** Places of paper at which its light is held, along each side, and how well it is known there. */
 const PAPER_SIDE = 6;
 const PAPER_SPREAD = 0.015;
-/** The paper shows most of how the light falls; the table shows what is left. */
-const LEFT_BY_PAPER = 0.3;
 /** Without a chart, planks of two tones are easily taken for shadows. */
 const EDGE_COSTS = 40;
+/** Places of a picture along each side, and the share of them that are darker than what is lit. */
+const GRID = 6;
+const LIT = 0.75;
 /** Width of a picture of a table, mm, where nothing shows how large it is. */
 const USUAL_MM = 400;
 
+/** The light beside a sheet, carried on from the paper closest to it. */
+export interface LightBesideSheet {
+  /** Logarithm of the light at a pixel over that at the closest paper, and its standard deviation. */
+  readonly at: (pixel: Point) => { readonly log: number; readonly spread: number };
+  /** The closest paper, mm on the sheet. */
+  readonly paperFor: (pixel: Point) => Point;
+  readonly table: TableLight;
+}
+
 /**
- * Light over the table around a sheet, against what its paper shows; shadows that fall only beside the
- * sheet are in it.
+ * Light over the table around a sheet; shadows that fall only beside the sheet are in it.
  * Shape:   picture, sheet and its light, tiles beside it -> light; undefined where little table is seen
+ * Method:  one field with an edge through the light on the paper and the surface of the table
  */
 export function lightBesideSheet(
   picture: Picture,
@@ -33,7 +43,7 @@ export function lightBesideSheet(
   paper: PaperLight,
   fit: CameraFit | undefined,
   tiles: TilesOnTable,
-): TableLight | undefined {
+): LightBesideSheet | undefined {
   const { widthMm, heightMm } = layout;
   const covers = (pixel: Point) => {
     const [x, y] = placeInPlane(view, pixel);
@@ -41,26 +51,34 @@ export function lightBesideSheet(
   };
   const blocks = evenBlocks(tableBlocks(picture, colour, covers, tiles), fit);
   if (blocks.length < LEAST_BLOCKS) return undefined;
-  const known = Array.from({ length: PAPER_SIDE ** 2 }, (_, i) => ({
-    pixel: pixelOf(view, [
+  const known = Array.from({ length: PAPER_SIDE ** 2 }, (_, i) => {
+    const place: Point = [
       (((i % PAPER_SIDE) + 0.5) / PAPER_SIDE) * widthMm,
       ((Math.floor(i / PAPER_SIDE) + 0.5) / PAPER_SIDE) * heightMm,
-    ]),
-    log: 0,
-    spread: PAPER_SPREAD,
-  }));
+    ];
+    const log = Math.log(luminanceOf(paperAt(paper, layout, place)));
+    return { pixel: pixelOf(view, place), log, spread: PAPER_SPREAD };
+  });
   const placed = placedIn(picture, (pixel) => {
     const [x, y] = placeInPlane(view, pixel);
     return [x - widthMm / 2, y - heightMm / 2];
   });
-  const byPaper = (pixel: Point) =>
-    Math.log(luminanceOf(paperAt(paper, layout, placeInPlane(view, pixel))));
-  const shown = { ...shownBy(blocks, known, placed, byPaper), calm: LEFT_BY_PAPER };
-  return lightFrom(shown, placed, pixelOf(view, [widthMm / 2, heightMm / 2]), EDGE_COSTS);
+  const paperFor = (pixel: Point): Point => {
+    const [x, y] = placeInPlane(view, pixel);
+    const held = (v: number, side: number) => Math.min(side - RIM_MM, Math.max(RIM_MM, v));
+    return [held(x, widthMm), held(y, heightMm)];
+  };
+  const shown = shownBy(blocks, known, placed);
+  const table = lightFrom(shown, placed, pixelOf(view, [widthMm / 2, heightMm / 2]));
+  return {
+    at: (pixel) => table.between(pixel, pixelOf(view, paperFor(pixel))),
+    paperFor,
+    table,
+  };
 }
 
 /**
- * Light over a table without sheet and chart, against that in the middle of the picture.
+ * Light over a table without sheet and chart, against that on the lit part of the picture.
  * Shape:   picture, tiles on the table -> light; undefined where little table is seen
  */
 export function lightOfBareTable(
@@ -80,5 +98,14 @@ export function lightOfBareTable(
     (x - middle[0]) / pxPerMm,
     (y - middle[1]) / pxPerMm,
   ]);
-  return lightFrom(shownBy(blocks, [], placed), placed, middle, EDGE_COSTS);
+  const light = lightFrom(shownBy(blocks, [], placed), placed, middle, { edgeCosts: EDGE_COSTS });
+  // Cameras expose for what is lit, not for what lies in a shadow.
+  const lit = Array.from(
+    { length: GRID ** 2 },
+    (_, i): Point => [
+      (((i % GRID) + 0.5) / GRID) * width,
+      ((Math.floor(i / GRID) + 0.5) / GRID) * height,
+    ],
+  ).sort((a, b) => light.at(a).log - light.at(b).log)[Math.floor(LIT * GRID ** 2)];
+  return { ...light, at: (pixel) => light.between(pixel, lit) };
 }

@@ -12,7 +12,11 @@ import { type FoundSheet, findSheet, sheetFromCorners } from './find-sheet.ts';
 import type { CameraFit } from './fit-camera.ts';
 import { learnFrom } from './learn-camera.ts';
 import { beyondSheet, type LightShown, lightOnTile, PAPER_SPREAD } from './light-on-tile.ts';
-import { lightBesideSheet, lightOfBareTable } from './light-without-chart.ts';
+import {
+  type LightBesideSheet,
+  lightBesideSheet,
+  lightOfBareTable,
+} from './light-without-chart.ts';
 import type { PaperLight } from './paper-light.ts';
 import { type TileSpot, tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
@@ -22,7 +26,7 @@ import { roughAnchors } from './rough-anchors.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
 import type { TilesOnTable } from './table-blocks.ts';
-import { type TableLight, tableShadowNote } from './table-light.ts';
+import { tableShadowNote } from './table-light.ts';
 import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
 import {
@@ -121,20 +125,20 @@ function asThing(chart: PlaneView) {
   return { centre: pixelOf(chart, CHART_MIDDLE), outline: chartCorners(chart) };
 }
 
-/** Light over the table that the chart says nothing of: around a sheet, or without a chart. */
-function lightOfTable(
+/** Light over the table around a sheet, where tiles lie beside it. */
+function besideSheet(
   picture: Picture,
   colour: PictureColour,
   sheet: FoundSheet | undefined,
   paper: PaperLight | undefined,
   fit: CameraFit | undefined,
   tiles: TilesOnTable,
-): TableLight | undefined {
-  if (sheet === undefined) return lightOfBareTable(picture, colour, tiles);
+): LightBesideSheet | undefined {
+  if (sheet === undefined || paper === undefined) return undefined;
   const beside = tiles.filter(
     ({ centre }) => beyondSheet(sheet.layout, placeInPlane(sheet.view, centre)) > 0,
   );
-  if (paper === undefined || beside.length === 0) return undefined;
+  if (beside.length === 0) return undefined;
   return lightBesideSheet(picture, colour, sheet, paper, fit, beside);
 }
 
@@ -208,15 +212,20 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     centre: pixelOf(view, tile.centre),
     outline: tile.outline.map((p) => pixelOf(view, p)),
   }));
+  const beside = besideSheet(picture, colour, sheet, paper, learned?.fit, outlines);
   const shown: LightShown = {
     sheet,
     paper,
     reference,
-    table: learned?.table ?? lightOfTable(picture, colour, sheet, paper, learned?.fit, outlines),
+    table:
+      sheet === undefined
+        ? (learned?.table ?? lightOfBareTable(picture, colour, outlines))
+        : undefined,
+    beside,
   };
-  if (sheet !== undefined && shown.table !== undefined) {
-    const note = tableShadowNote(shown.table);
-    if (note !== undefined) notes.push(note);
+  const shadowNote = beside && tableShadowNote(beside.table);
+  if (shadowNote !== undefined && !notes.some((note) => note.startsWith('A shadow'))) {
+    notes.push(shadowNote);
   }
   const looked = seen.tiles.map(({ tile, name }, i) => {
     const { centre: pixel, outline } = outlines[i];

@@ -85,10 +85,18 @@ export function plainCost(shown: PaperShown): number {
  * Method:  directions, places, widths and curvatures of an edge on a grid, smooth terms and depth
  *          solved for each; from the best few all numbers are improved together by damped
  *          Gauss-Newton
+ * Shape:   samples, an edge from which to begin where one is known -> edge, depth, costs
  * Limits:  a second edge is not found; light without an edge gets one that gains little
  * Source:  absolute misses by weights, [Huber1981]
  */
-export function shadowEdge(shown: PaperShown): EdgeFound {
+export function shadowEdge(shown: PaperShown, begin?: ShadowEdge): EdgeFound {
+  const starts = begin === undefined ? leaders(shown) : [numbersOf(begin)];
+  const [best] = starts.map((at) => downhill(shown, at)).sort((a, b) => a.cost - b.cost);
+  return { ...best, plainCost: plainCost(shown) };
+}
+
+/** The best few edges of the grid. */
+function leaders(shown: PaperShown): readonly (readonly number[])[] {
   const { places, rows, logs, worth } = shown;
   const step = Math.max(1, Math.ceil(places.length / FIRST_LOOK));
   const few = [...places.keys()].filter((i) => i % step === 0);
@@ -117,11 +125,11 @@ export function shadowEdge(shown: PaperShown): EdgeFound {
     }
   }
   tried.sort((a, b) => a.cost - b.cost);
-  const [best] = tried
-    .slice(0, LEADERS)
-    .map(({ at }) => downhill(shown, at))
-    .sort((a, b) => a.cost - b.cost);
-  return { ...best, plainCost: plainCost(shown) };
+  return tried.slice(0, LEADERS).map(({ at }) => at);
+}
+
+function numbersOf({ angle, offsetMm, softMm, bulgePerMm }: ShadowEdge): number[] {
+  return [angle, offsetMm / UNIT.offset, Math.log(softMm), bulgePerMm / UNIT.bulge];
 }
 
 /** A softer edge does not count as one, and a sharper one looks like one of a millimetre. */

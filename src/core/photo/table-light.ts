@@ -7,20 +7,29 @@ import {
   jointAt,
   jointFit,
   jointRow,
-  priorsOf,
+  PRIORS,
 } from './joint-light.ts';
 import { type Placed, shownOn } from './joint-shown.ts';
 import type { Picture } from './picture.ts';
 import type { Point } from './plane-view.ts';
-import { shadowEdge } from './shadow-edge.ts';
+import { type ShadowEdge, shadowEdge } from './shadow-edge.ts';
 import { evenBlocks, type TableBlock } from './table-blocks.ts';
+
+export interface LightThere {
+  readonly log: number;
+  readonly spread: number;
+}
 
 /** How much light falls where on a table, against the middle of the chart. */
 export interface TableLight {
   /** Logarithm of the light at a pixel over that at the chart, and its standard deviation. */
-  readonly at: (pixel: Point) => { readonly log: number; readonly spread: number };
+  readonly at: (pixel: Point) => LightThere;
+  /** The same at one pixel over that at another. */
+  readonly between: (pixel: Point, other: Point) => LightThere;
   /** Chance that an edge of a shadow falls on the table, and the share of the light it takes. */
   readonly shadow: { readonly chance: number; readonly depth: number };
+  /** The edge that explains most, however likely it is. */
+  readonly edge: ShadowEdge;
 }
 
 /** A chart in the picture, for the light over its table. */
@@ -47,7 +56,8 @@ const LEAST_SPREAD = 0.015;
 
 /**
  * Light over a table from its surface, together with the patches of a chart on it.
- * Shape:   picture, blocks of its surface, the chart, patches as seen and a fit of them -> light;
+ * Shape:   picture, blocks of its surface, the chart, patches as seen and a fit of them, the light
+ *          found by an earlier fit -> light;
  *          without blocks the patches and the priors decide, and the spread says so
  * Method:  fields with and without an edge, with and without the tint of the surface, weighed by
  *          how well each explains blocks and patches
@@ -58,13 +68,14 @@ export function tableLight(
   chart: ChartOnTable,
   patches: readonly (SeenPatch | undefined)[],
   fit: CameraFit,
+  before?: TableLight,
 ): TableLight {
   const placed = placedIn(picture, ([x, y]) => [
     ((x - chart.middle[0]) / chart.pitchPx) * PITCH_MM,
     ((y - chart.middle[1]) / chart.pitchPx) * PITCH_MM,
   ]);
   const shown = shownOn(evenBlocks(blocks, fit), patches, chart.centres, fit, placed);
-  return lightFrom(shown, placed, chart.middle);
+  return lightFrom(shown, placed, chart.middle, { begin: before?.edge });
 }
 
 /** Places in a picture, for `lightFrom`. */
@@ -81,18 +92,21 @@ export function placedIn(
 
 /**
  * Light from what is shown of the light, against that at a pixel.
- * Shape:   samples, places of pixels, the pixel, what an edge costs beyond what it always explains
+ * Shape:   samples, places of pixels, the pixel; what an edge costs beyond what it always explains, and
+ *          an edge from which to begin
  */
 export function lightFrom(
   shown: JointShown,
   placed: (pixel: Point) => Placed,
   reference: Point,
-  edgeCosts = 0,
+  {
+    edgeCosts = 0,
+    begin,
+  }: { readonly edgeCosts?: number; readonly begin?: ShadowEdge | undefined } = {},
 ): TableLight {
-  const middle = placed(reference);
   const first = bestOf([false, true].map((tinted) => jointFit(shown, tinted)));
   const alike = blocksAlike(shown, first);
-  const edged = withEdge({ ...shown, alike }, first);
+  const edged = withEdge({ ...shown, alike }, first, begin);
   // On a table with a strong pattern, planks of two tones look like a shadow.
   const pattern = Math.min(first.blockSpread, edged.blockSpread) / STRONG_PATTERN;
   const patterned = { ...shown, alike: alike * Math.max(1, pattern ** 2) };
@@ -111,9 +125,9 @@ export function lightFrom(
   const shares = raw.map((v) => v / total);
   const patternSpread =
     PATTERN_UNSURE * fits.reduce((sum, { blockSpread }, k) => sum + shares[k] * blockSpread, 0);
-  const at = (pixel: Point) => {
-    const place = placed(pixel);
-    const each = fits.map((one) => jointAt(one, place, middle));
+  const between = (pixel: Point, other: Point): LightThere => {
+    const [here, there] = [placed(pixel), placed(other)];
+    const each = fits.map((one) => jointAt(one, here, there));
     const log = each.reduce((sum, one, k) => sum + shares[k] * one.log, 0);
     const variance = each.reduce(
       (sum, one, k) => sum + shares[k] * (one.spread ** 2 + (one.log - log) ** 2),
@@ -128,8 +142,10 @@ export function lightFrom(
     0,
   );
   return {
-    at,
+    at: (pixel) => between(pixel, reference),
+    between,
     shadow: { chance, depth: chance > 0 ? depth / chance : 0 },
+    edge: edged.edge!.shape,
   };
 }
 
@@ -144,16 +160,19 @@ export function tableShadowNote({ shadow }: TableLight): string | undefined {
 }
 
 /** The edge that explains most beside a smooth field, fitted together with it. */
-function withEdge(shown: JointShown, plain: JointFit): JointFit {
+function withEdge(shown: JointShown, plain: JointFit, begin: ShadowEdge | undefined): JointFit {
   const block = shown.alike * plain.blockSpread ** 2;
-  const found = shadowEdge({
-    places: shown.mm,
-    rows: shown.logs.map((_, i) => jointRow(shown, i, plain.tinted)),
-    logs: shown.logs,
-    worth: shown.patchSpread.map((own) => (own === undefined ? 1 : block / own ** 2)),
-    even: 1.345 * plain.blockSpread,
-    hold: priorsOf(shown).map((prior) => block / prior ** 2),
-  });
+  const found = shadowEdge(
+    {
+      places: shown.mm,
+      rows: shown.logs.map((_, i) => jointRow(shown, i, plain.tinted)),
+      logs: shown.logs,
+      worth: shown.patchSpread.map((own) => (own === undefined ? 1 : block / own ** 2)),
+      even: 1.345 * plain.blockSpread,
+      hold: PRIORS.map((prior) => block / prior ** 2),
+    },
+    begin,
+  );
   let edge = { shape: found.edge, depth: found.depth };
   let fit = jointFit(shown, plain.tinted, edge);
   // The depth bends how the edge falls, so it settles in a second fit.

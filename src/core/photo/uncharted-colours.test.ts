@@ -52,4 +52,14 @@ describe('unchartedColours', () => {
     const difference = c[0] + c[3 * 6 + 3] - 2 * c[3];
     expect(difference).toBeLessThan(own / 20);
   });
+
+  it('is less certain of strong colours, and of lightness where no paper shows it', () => {
+    const spreadOf = (look: ReturnType<typeof unchartedColours>, lab: Lab) =>
+      [0, 4, 8].map((at) => Math.sqrt(roughCovariance(look, [lab])[at]));
+    const bare = unchartedColours(colour, {});
+    const onPaper = unchartedColours(colour, { paper: [0.8, 0.8, 0.8] });
+    const [light, a] = spreadOf(onPaper, [50, 5, 0]);
+    expect(spreadOf(bare, [50, 5, 0])[0]).toBeGreaterThan(2 * light);
+    expect(spreadOf(onPaper, [50, 60, 0])[1]).toBeGreaterThan(2 * a);
+  });
 });
