@@ -37,11 +37,11 @@ export async function abuseBases(seed: number): Promise<AbuseBases> {
     output: 'sRGB',
     jpegQuality: 92,
     pose: { ...scene.pose, turnDeg: 0, tiltDeg: 6 },
-    widthPx: 1600,
-    heightPx: 1200,
+    widthPx: 1200,
+    heightPx: 900,
   });
   const tray = plain(randomScene(random, 'D65'));
-  const upright = { ...tray, widthPx: 1200, heightPx: 1600 };
+  const upright = { ...tray, widthPx: 900, heightPx: 1200 };
   const table = plain(
     tableScene(random, {
       table: 'grey cloth',
@@ -118,6 +118,12 @@ function sharpened(
   };
 }
 
+/** Two pictures in one file: the tray, and the tray mirrored. */
+async function moving({ bytes }: Photographed, width: number): Promise<Sharp> {
+  const one = await sharp(bytes).resize(width).png().toBuffer();
+  return sharp([one, await sharp(one).flop().png().toBuffer()], { join: { animated: true } });
+}
+
 /** Files that are no photo, or a damaged or unusual one. */
 export const FILE_ABUSES: readonly Abuse[] = [
   { what: 'text named .jpg', make: async () => text('Kelp, 3 parts Limpet\n'.repeat(50)) },
@@ -132,7 +138,7 @@ export const FILE_ABUSES: readonly Abuse[] = [
   },
   {
     what: 'a moving GIF',
-    make: async ({ tray }) => bytesOf(await sharp(tray.bytes).resize(300).gif().toBuffer()),
+    make: async ({ tray }) => bytesOf(await (await moving(tray, 300)).gif().toBuffer()),
   },
   {
     what: 'a JPEG cut at half',
@@ -180,7 +186,12 @@ export const FILE_ABUSES: readonly Abuse[] = [
 const FORM_ABUSES: readonly Abuse[] = [
   sharpened('16 bit PNG', 'tray', 'tray', (now) => now.toColourspace('rgb16').png()),
   sharpened('TIFF', 'tray', 'tray', (now) => now.tiff({ compression: 'lzw' })),
-  sharpened('a moving WebP, first picture', 'tray', 'tray', (now) => now.webp({ quality: 92 })),
+  {
+    what: 'a moving WebP: its first picture is read',
+    of: 'tray',
+    make: async ({ tray }) =>
+      bytesOf(await (await moving(tray, 900)).webp({ quality: 92 }).toBuffer()),
+  },
   sharpened('PNG with transparency', 'tray', 'tray', (now) => now.ensureAlpha(0.5).png()),
   sharpened('PNG of 256 colours', 'tray', 'tray', (now) => now.png({ palette: true })),
   ...[2, 3, 5, 6, 8].map((orientation) =>
@@ -201,18 +212,18 @@ const SHAPE_ABUSES: readonly Abuse[] = [
   sharpened('mirrored', 'tray', 'tray', (now) => now.flop().jpeg()),
   sharpened('mirrored, no sheet', 'table', 'table', (now) => now.flop().jpeg()),
   sharpened('upper half of the sheet', 'tray', 'tray', (now) =>
-    now.extract({ left: 0, top: 0, width: 1200, height: 800 }).jpeg(),
+    now.extract({ left: 0, top: 0, width: 900, height: 600 }).jpeg(),
   ),
   sharpened('lower half of the sheet', 'tray', 'tray', (now) =>
-    now.extract({ left: 0, top: 800, width: 1200, height: 800 }).jpeg(),
+    now.extract({ left: 0, top: 600, width: 900, height: 600 }).jpeg(),
   ),
   sharpened('left half of the sheet', 'tray', 'tray', (now) =>
-    now.extract({ left: 0, top: 0, width: 600, height: 1600 }).jpeg(),
+    now.extract({ left: 0, top: 0, width: 450, height: 1200 }).jpeg(),
   ),
   sharpened('320 pixels wide', 'tray', 'tray', (now) => now.resize(320).jpeg({ quality: 92 })),
   sharpened('enlarged to 24 megapixels', 'tray', 'tray', (now) => now.resize(4243).jpeg()),
   sharpened('squeezed to half its height', 'tray', 'tray', (now) =>
-    now.resize(1200, 800, { fit: 'fill' }).jpeg({ quality: 92 }),
+    now.resize(900, 600, { fit: 'fill' }).jpeg({ quality: 92 }),
   ),
   sharpened('a screenshot with bars around it', 'tray', 'tray', (now) =>
     now.extend({ top: 300, bottom: 300, left: 100, right: 100, background: '#101014' }).jpeg(),
@@ -243,15 +254,15 @@ const CONTENT_ABUSES: readonly Abuse[] = [
   sharpened('two charts', 'table', 'table', async (now) => {
     const both = await now.png().toBuffer();
     return sharp(both)
-      .extend({ bottom: 1200, background: '#777' })
-      .composite([{ input: both, left: 0, top: 1200 }])
+      .extend({ bottom: 900, background: '#777' })
+      .composite([{ input: both, left: 0, top: 900 }])
       .jpeg({ quality: 92 });
   }),
   sharpened('two sheets', 'tray', 'tray', async (now) => {
     const one = await now.png().toBuffer();
     return sharp(one)
-      .extend({ right: 1200, background: '#777' })
-      .composite([{ input: one, left: 1200, top: 0 }])
+      .extend({ right: 900, background: '#777' })
+      .composite([{ input: one, left: 900, top: 0 }])
       .jpeg({ quality: 92 });
   }),
   pixelwise('a hand shadow, sharp, over half the sheet', 'tray', (rgb, u) =>

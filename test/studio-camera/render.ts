@@ -208,14 +208,21 @@ function rasterOf(scene: Scene): Raster {
   });
   (scene.clutter ?? []).forEach(({ parts }, k) => {
     const value = FIRST_TILE + scene.tiles.length + k;
-    for (let i = 0; i < material.length; i++) {
-      const x = ((i % width) + 0.5) / CELLS_A_MM;
-      const y = (Math.floor(i / width) + 0.5) / CELLS_A_MM;
-      const away = Math.min(...parts.map((part) => outsideOf(part, x, y)));
-      if (away < 0) material[i] = value;
+    for (const part of parts) {
+      const { from, to, radiusMm } = part;
+      const [halfX, halfY] = [0, 1].map((at) => Math.abs(to[at] - from[at]) / 2 + radiusMm + 2);
+      const middle: Point = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+      turnedBox(middle, halfX, halfY, 0, (index, u, v) => {
+        const away = outsideOf(part, middle[0] + u, middle[1] + v);
+        if (away < 0) material[index] = value;
+      });
       // Round things are darker at their sides, and cast a shadow beside them.
-      if (away < 1.5)
-        shade[i] = Math.min(shade[i], away > 0 ? 190 : Math.round(255 + 12 * Math.max(-6, away)));
+      turnedBox(middle, halfX, halfY, 0, (index, u, v) => {
+        const away = Math.min(...parts.map((one) => outsideOf(one, middle[0] + u, middle[1] + v)));
+        if (away > 1.5) return;
+        const left = away > 0 ? 190 : Math.round(255 + 12 * Math.max(-6, away));
+        shade[index] = Math.min(shade[index], left);
+      });
     }
   });
   return { width, height, material, shade };

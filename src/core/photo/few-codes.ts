@@ -4,6 +4,8 @@ import type { Picture } from './picture.ts';
 /** With fewer steps, rounding alone moves a dark colour by more than an eye can see. */
 const FEW = 7;
 const LEAST_PATCHES = 2;
+/** Strong colours too have channels close to 0; dark ones have no channel above this code. */
+const DARK = 110;
 const NAMES = ['red', 'green', 'blue'] as const;
 
 /**
@@ -16,9 +18,10 @@ export function fewCodesNote(
   patches: readonly Pick<SeenPatch, 'code'>[],
 ): string | undefined {
   if (!(codes instanceof Uint8Array)) return undefined;
+  const dark = patches.filter(({ code }) => 255 * Math.max(...code) < DARK);
   const counts = NAMES.map((name, c) => ({
     name,
-    few: patches.filter(({ code }) => 255 * code[c] < FEW).length,
+    few: dark.filter(({ code }) => 255 * code[c] < FEW).length,
   }));
   const worst = counts.reduce((a, b) => (b.few > a.few ? b : a));
   if (worst.few < LEAST_PATCHES) return undefined;

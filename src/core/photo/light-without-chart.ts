@@ -16,9 +16,9 @@ const PAPER_SIDE = 6;
 const PAPER_SPREAD = 0.015;
 /** Without a chart, planks of two tones are easily taken for shadows. */
 const EDGE_COSTS = 40;
-/** Places of a picture along each side, and the share of them that are darker than what is lit. */
+/** Places of a picture along each side; half of them are lit as usual, and few lie outside a shadow. */
 const GRID = 6;
-const LIT = 0.75;
+const LIT = { usual: 0.5, beyondShadow: 0.45 };
 /** Width of a picture of a table, mm, where nothing shows how large it is. */
 const USUAL_MM = 400;
 
@@ -106,6 +106,8 @@ export function lightOfBareTable(
       (((i % GRID) + 0.5) / GRID) * width,
       ((Math.floor(i / GRID) + 0.5) / GRID) * height,
     ],
-  ).sort((a, b) => light.at(a).log - light.at(b).log)[Math.floor(LIT * GRID ** 2)];
-  return { ...light, at: (pixel) => light.between(pixel, lit) };
+  ).sort((a, b) => light.at(a).log - light.at(b).log);
+  const share = LIT.usual + LIT.beyondShadow * light.shadow.chance;
+  const reference = lit[Math.floor(share * GRID ** 2)];
+  return { ...light, at: (pixel) => light.between(pixel, reference) };
 }
