@@ -2,7 +2,7 @@
  * What becomes of photos that are cut, turned, mirrored, filtered, shaded, too small, too large, damaged or no
  * photos at all? Each is read as by a user who names no settings; tiles of a table are tapped.
  *
- *  - right: at least half of the tiles that can be seen are read, none of them wrong
+ *  - right: no tile is wrong but those that are marked poor
  *  - refused: an error in words, or no tile at all and a note that says why, or all tiles marked poor
  *  - wrong, and said: tiles are wrong by more than 3 dE00 and outside their 99 % region, and a note or a mark
  *    says that something is amiss
@@ -14,11 +14,11 @@ import { parseArgs } from 'node:util';
 import { AppError } from '../src/core/errors.ts';
 import { CHART_VALUES } from '../src/core/photo/chart-values.ts';
 import { pixelOf } from '../src/core/photo/plane-view.ts';
-import { readPhoto } from '../src/core/photo/read-photo.ts';
+import { type PhotoOutcome, readPhoto } from '../src/core/photo/read-photo.ts';
 import { PAPERS, traySheetLayout } from '../src/core/photo/sheet-layout.ts';
 import { decodePhoto } from '../src/imaging/decode-photo.ts';
 import { ABUSES, type Abuse, type AbuseBases, abuseBases } from '../test/faults/photo-abuses.ts';
-import { scoreTiles } from '../test/studio-camera/photograph.ts';
+import { type Photographed, scoreTiles } from '../test/studio-camera/photograph.ts';
 
 const WRONG_DE = 3;
 const { values } = parseArgs({
@@ -56,8 +56,9 @@ async function judged(abuse: Abuse, bases: AbuseBases): Promise<Verdict> {
     findTiles: taps.length === 0,
   });
   const notes = read.notes.join(' ');
-  const marks = (name: string) => read.tiles.find((tile) => tile.name === name)?.marks ?? [];
-  const scored = base === undefined ? [] : scoreTiles(base.scene, read);
+  const named = base === undefined ? read : byPlace(base, read);
+  const scored = base === undefined ? [] : scoreTiles(base.scene, named);
+  const marks = (name: string) => named.tiles.find((tile) => tile.name === name)?.marks ?? [];
   const used = scored.filter(({ poor }) => !poor);
   const wrong = used.filter(({ dE00, within99 }) => dE00 > WRONG_DE && !within99);
   const worst = Math.max(0, ...used.map(({ dE00 }) => dE00));
@@ -78,6 +79,22 @@ async function judged(abuse: Abuse, bases: AbuseBases): Promise<Verdict> {
     verdict: 'right',
     says: `${used.length} of ${base?.scene.tiles.length} read, worst ${worst.toFixed(1)}. ${notes}`,
   };
+}
+
+/** Without its sheet, tiles of a tray have the names of proposals: they are named by where they lie. */
+function byPlace({ scene, rendered }: Photographed, read: PhotoOutcome): PhotoOutcome {
+  const onPlaces = scene.tiles.every(({ at }) => at === undefined);
+  if (read.sheet !== undefined || !onPlaces) return read;
+  const { places } = scene.layout;
+  const tiles = read.tiles.map((tile) => {
+    const here = places.find(({ centre, sideMm }) => {
+      const [x, y] = pixelOf(rendered.view, centre);
+      const [beside] = pixelOf(rendered.view, [centre[0] + sideMm / 2, centre[1]]);
+      return Math.hypot(tile.centre[0] - x, tile.centre[1] - y) < Math.abs(beside - x);
+    });
+    return { ...tile, name: here?.name ?? `beside ${tile.name}` };
+  });
+  return { ...read, tiles };
 }
 
 const bases = await abuseBases(Number(values.seed));

@@ -209,8 +209,8 @@ const SHAPE_ABUSES: readonly Abuse[] = [
   sharpened('turned by 90 degrees', 'tray', 'tray', (now) => now.rotate(90).jpeg()),
   sharpened('upside down', 'tray', 'tray', (now) => now.rotate(180).jpeg()),
   sharpened('turned by 33 degrees', 'tray', 'tray', (now) => now.rotate(33).jpeg()),
-  sharpened('mirrored', 'tray', 'tray', (now) => now.flop().jpeg()),
-  sharpened('mirrored, no sheet', 'table', 'table', (now) => now.flop().jpeg()),
+  sharpened('mirrored', undefined, 'tray', (now) => now.flop().jpeg()),
+  sharpened('mirrored, no sheet', undefined, 'table', (now) => now.flop().jpeg()),
   sharpened('upper half of the sheet', 'tray', 'tray', (now) =>
     now.extract({ left: 0, top: 0, width: 900, height: 600 }).jpeg(),
   ),

@@ -1,3 +1,4 @@
+import { median } from './commonest.ts';
 import { findChart } from './find-chart.ts';
 import { type Picture, type SmallPicture, smallPicture } from './picture.ts';
 
@@ -5,6 +6,12 @@ import { type Picture, type SmallPicture, smallPicture } from './picture.ts';
 const SIDE = 1000;
 /** Coloured light leaves at least this much of the variance of colour in a second direction. */
 const ONE_HUE = 0.02;
+/** Under a filter all that is neither dark nor clipped has about the same shares of the channels. */
+const SAME_SHARES = 0.025;
+const DARK = 0.25;
+const CLIPPED = 0.97;
+/** A chart and tiles cover more of a picture than this. */
+const LEAST_OTHERS = 0.01;
 /** Least variance of colour of a picture that shows coloured things, in codes squared. */
 const COLOURLESS = 2e-4;
 /** Median step between neighbouring pixels of the reduced picture from which it is noisy. */
@@ -14,7 +21,7 @@ const NOISY = 0.06;
 export function whyNoChart(picture: Picture): string {
   const small = smallPicture(picture, SIDE);
   const [first, second] = spreadOfColour(small);
-  if (first < COLOURLESS || second < ONE_HUE * first) {
+  if (first < COLOURLESS || second < ONE_HUE * first || othersThanUsual(small) < LEAST_OTHERS) {
     return 'The photo has hardly more than one hue: save it without a filter, and take it under white light.';
   }
   if (medianStep(small) > NOISY) {
@@ -24,6 +31,20 @@ export function whyNoChart(picture: Picture): string {
     return 'The photo is mirrored: turn mirroring off in the camera, or flip the photo back.';
   }
   return 'All 24 patches must be in the photo, sharp, and not too bright.';
+}
+
+/** Share of the picture whose channels have other shares than most of it. */
+function othersThanUsual({ channels }: SmallPicture): number {
+  const shares: [number, number][] = [];
+  for (let i = 0; i < channels.length; i += 3) {
+    const [r, g, b] = [channels[i], channels[i + 1], channels[i + 2]];
+    if (r + g + b < 3 * DARK || Math.max(r, g, b) > CLIPPED) continue;
+    shares.push([r / (r + g + b), b / (r + g + b)]);
+  }
+  if (shares.length === 0) return 0;
+  const usual = [0, 1].map((k) => median(shares.map((share) => share[k])));
+  const others = shares.filter(([r, b]) => Math.hypot(r - usual[0], b - usual[1]) > SAME_SHARES);
+  return others.length / shares.length;
 }
 
 /** Variances of the two differences of channels along their own two directions, larger first. */
