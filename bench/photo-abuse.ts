@@ -8,7 +8,7 @@
  *    says that something is amiss
  *  - wrong silently: the same without a note and without a mark
  *
- * Run:     npx tsx bench/photo-abuse.ts [--seed 1] [--only WORDS]
+ * Run:     npx tsx bench/photo-abuse.ts [--seed 1] [--only PATTERN]
  */
 import { parseArgs } from 'node:util';
 import { AppError } from '../src/core/errors.ts';
@@ -100,7 +100,7 @@ function byPlace({ scene, rendered }: Photographed, read: PhotoOutcome): PhotoOu
 const bases = await abuseBases(Number(values.seed));
 const counts = new Map<string, number>();
 for (const abuse of ABUSES) {
-  if (!abuse.what.includes(values.only)) continue;
+  if (!new RegExp(values.only).test(abuse.what)) continue;
   const started = performance.now();
   const { verdict, says } = await judged(abuse, bases);
   counts.set(verdict, (counts.get(verdict) ?? 0) + 1);
