@@ -64,6 +64,7 @@ const WAYS = [
   'first recipe',
 ] as const;
 type Way = (typeof WAYS)[number];
+const RIVALS = ['random balls', 'no grades', 'no words', 'aim moved only', 'any aim'] as const;
 
 const STARTS = ['rough', 'photo', 'names'] as const;
 type Start = (typeof STARTS)[number];
@@ -319,6 +320,8 @@ function main(): void {
       // As many as the program draws; figures of before were with 100.
       draws: { type: 'string', default: '240' },
       rivals: { type: 'string', default: '40' },
+      // The rivals that play, by commas; all when empty.
+      ways: { type: 'string', default: '' },
       start: { type: 'string', default: 'rough' },
       eye: { type: 'string', default: 'usual' },
       from: { type: 'string', default: '0' },
@@ -331,6 +334,7 @@ function main(): void {
   const start = oneOf(STARTS, values.start);
   const kind = oneOf(EYES, values.eye);
   const from = Number(values.from);
+  const ways = values.ways.split(',').filter((way) => way !== '');
   const all: ReturnType<typeof trialCourse>[] = [];
   for (let index = from; index < from + Number(values.sculptors); index++) {
     const who = sculptor(index, spread, start, kind);
@@ -341,10 +345,7 @@ function main(): void {
     courses.get('first recipe')!.push(firstKept(who));
     all.push(ours);
     if (index - from >= Number(values.rivals)) continue;
-    for (const way of [
-      ...(['random balls', 'no grades', 'no words'] as const),
-      ...(['aim moved only', 'any aim'] as const),
-    ]) {
+    for (const way of RIVALS.filter((one) => ways.length === 0 || ways.includes(one))) {
       courses.get(way)!.push(course(trialCourse(who, way, 7 + index, Number(values.draws))));
     }
   }
