@@ -149,7 +149,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'ladder CLAY --from RECIPE --to RECIPE',
     json: `{"steps": [{"pieces", "parts", "lab", "cov"}], "unevenness", "equalParts", "evenWith", "sheet"}; pieces are those of the
       two mixes, parts those of their clays; unevenness is the largest step over the mean one, equalParts
-      the same for pieces that change by equal amounts, evenWith the pieces that an even ladder takes; sheet is
+      the same for pieces that change by equal amounts (absent with --ratios), evenWith the pieces that an even ladder takes; sheet is
       {"sideMm", "cut": [{"acrossMm", "firstMm"}], "off"}: how far the first mix reaches along a square slab at
       points across, and the most that the sheet is off an even one, dE00`,
     toJson: ({ answer }) => ladderJson(answer),
@@ -169,8 +169,10 @@ export const CLAY_COMMANDS: readonly Command[] = [
   clayCommand(translate, {
     options: withBook(translate.question),
     usage: 'translate CLAY --of RECIPE --lines "A"',
-    json: `{"translated": [{"of", "parts", "wanted", "lab", "dE00", "chance", "verdict"}]}; a mix without a recipe
-      has "why" instead; dE00 is between the two predicted colours`,
+    json: `{"translated": [{"of", "parts", "wanted", "lab", "dE00", "plusMinus", "expected", "chance", "verdict",
+      "hint": {"looks", "add"}}]}; a mix without a recipe has "why" instead; dE00 is between the two predicted
+      colours, plusMinus how far that may be off, expected both together; where the new mix looks as hint says, a
+      crumb of that clay leads back; hint is null where no clay does`,
     after:
       'The new recipe is the one that find gives for the predicted colour. Lines are those of the book, or of the file named with --stock.',
     toJson: ({ answer }) => translateJson(answer),

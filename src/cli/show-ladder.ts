@@ -23,11 +23,17 @@ export function ladderText(
     'rllll',
   );
   const lines = [
-    'Which even steps lead from one colour to the other?',
+    equalParts === undefined
+      ? 'How does the first mix look with more and more of the last?'
+      : 'Which even steps lead from one colour to the other?',
     '',
     ...pairs(rows, steps).map(([row, { shown }]) => `  ${swatch(screen, shown)}${row}`),
     '',
-    `The largest step is ${unevenness.toFixed(2)} times the mean one; with equal parts ${equalParts.toFixed(2)} times.`,
+    ...(equalParts === undefined
+      ? []
+      : [
+          `The largest step is ${unevenness.toFixed(2)} times the mean one; with equal parts ${equalParts.toFixed(2)} times.`,
+        ]),
     ...(evenWith === undefined
       ? []
       : [`With up to ${evenWith} pieces in a step it would be even: --parts ${evenWith}.`]),
@@ -41,7 +47,7 @@ export function ladderText(
   return `${lines.join('\n')}\n`;
 }
 
-export function ladderJson({ steps, ...rest }: LadderAnswer): string {
+export function ladderJson({ steps, ends: _, ...rest }: LadderAnswer): string {
   return JSON.stringify({
     steps: steps.map(({ pieces, parts, lab, covariance }) => ({
       pieces,

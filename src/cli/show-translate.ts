@@ -15,10 +15,13 @@ export function translateText(
       lines.push(`  ${plain(of)}`, `    no recipe: ${plain(why ?? '')}`);
       continue;
     }
-    const { wantedShown, shown, recipe, dE00, chance, verdict } = found;
+    const { wantedShown, shown, recipe, dE00, plusMinus, chance, verdict, hint } = found;
     lines.push(
       `  ${swatch(screen, wantedShown, shown)}${plain(of)}`,
-      `    ${plain(formatRecipe(recipe))}: ${dE00.toFixed(1)} off, ${Math.round(100 * chance)} in 100; ${plain(verdict.sentence)}`,
+      `    ${plain(formatRecipe(recipe))}: ${dE00.toFixed(1)} ± ${plusMinus.toFixed(1)} off, ${Math.round(100 * chance)} in 100; ${plain(verdict.sentence)}`,
+      ...(hint === undefined
+        ? []
+        : [`    if it looks ${hint.looks}: knead in a crumb of ${plain(hint.add)}`]),
     );
   }
   lines.push(
@@ -32,8 +35,19 @@ export function translateJson({ translated }: TranslateAnswer): string {
   return JSON.stringify({
     translated: translated.map(({ of, why, found }) => {
       if (found === undefined) return { of, why };
-      const { recipe, wanted, lab, dE00, chance, verdict } = found;
-      return { of, parts: partsOf(recipe), wanted, lab, dE00, chance, verdict: verdict.sentence };
+      const { recipe, wanted, lab, dE00, plusMinus, chance, verdict, hint } = found;
+      return {
+        of,
+        parts: partsOf(recipe),
+        wanted,
+        lab,
+        dE00,
+        plusMinus,
+        expected: Math.hypot(dE00, plusMinus),
+        chance,
+        verdict: verdict.sentence,
+        hint: hint ?? null,
+      };
     }),
   });
 }

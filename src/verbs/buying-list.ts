@@ -17,7 +17,7 @@ import { readAim } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { currenciesOf } from './figure-notes.ts';
 import { findQuestion } from './find-question.ts';
-import { aimSchema, basis, names } from './question-parts.ts';
+import { aimSchema, basis, names, paletteAsked } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 const GOALS = ['cheapest', 'fewest'] as const;
@@ -51,18 +51,7 @@ export const buyingListQuestion = z.strictObject({
         help: 'a colour you want, as in find; may be given often',
       }),
     ),
-  palette: z
-    .string()
-    .min(1)
-    .max(400)
-    .exactOptional()
-    .meta(
-      words({
-        option: 'palette',
-        value: 'NAME',
-        help: 'the colours of a palette of the book, by its name (with --book)',
-      }),
-    ),
+  palette: paletteAsked,
   /** What the aims are called, in their order. */
   called: z.array(z.string().max(400)).max(300).readonly().exactOptional(),
   grams: range(0.1, 100_000)

@@ -13,6 +13,7 @@ import { allRungs, EVEN, evenLadder, type Rung, unevenness } from '../core/ladde
 import { together } from '../core/ladder/together.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey } from '../core/notation/notation.ts';
+import { commonDivisor } from '../core/numeric/common-divisor.ts';
 import { closestParts, startSearch } from '../core/search/search.ts';
 import { range } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
@@ -44,6 +45,19 @@ export const ladderQuestion = z.strictObject({
     .max(100)
     .default(12)
     .meta(words({ option: 'parts', value: 'N', help: 'most pieces of the two mixes in one step' })),
+  ratios: z
+    .array(z.string().regex(/^\s*\d{1,3}\s*:\s*\d{1,3}\s*$/, { error: 'a ratio such as 3:1' }))
+    .min(1)
+    .max(24)
+    .readonly()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'ratios',
+        value: '"3:1, 1:1"',
+        help: 'in place of even steps: the first mix alone, and these pieces of the first to pieces of the last',
+      }),
+    ),
   slabMm: range(20, 1000)
     .default(150)
     .meta(
@@ -73,12 +87,14 @@ export type LadderStep = z.output<typeof step>;
 
 const ladderAnswer = z.object({
   steps: z.array(step),
+  /** The first mix and the last by themselves; D50 and 2 degrees. */
+  ends: z.tuple([labAnswer, labAnswer]).readonly(),
   /** The largest step over the mean one, dE00; 1 is even. */
   unevenness: z.number(),
   /** The same where the pieces change by equal amounts from step to step. */
-  equalParts: z.number(),
-  /** The colours of those steps; D50 and 2 degrees. */
-  equalShown: z.array(labAnswer),
+  equalParts: z.number().exactOptional(),
+  /** The colours of those steps; D50 and 2 degrees. Both are absent for ratios that were asked for. */
+  equalShown: z.array(labAnswer).exactOptional(),
   /** Pieces that an even ladder takes, where those allowed are too few. */
   evenWith: z.int().exactOptional(),
   /** For a sheet that fades evenly: where to cut a square slab of both mixes. */
@@ -93,8 +109,8 @@ const ladderAnswer = z.object({
 export type LadderAnswer = z.output<typeof ladderAnswer>;
 
 /**
- * Steps from one mix to another, in whole pieces, even to the eye.
- * Refuses: an unknown clay; more steps than whole pieces give -> ladder-too-long
+ * Steps from one mix to another, in whole pieces, even to the eye, or in the ratios asked for.
+ * Refuses: an unknown clay; more steps than whole pieces give -> ladder-too-long; 0:0 -> ratio-of-nothing
  */
 export const ladder = verb({
   name: 'ladder',
@@ -106,15 +122,16 @@ export const ladder = verb({
     checkBasis(clays, question.basis, 2);
     const from = partsByIndex(clays, askedRecipe(question.from));
     const to = yield* endOf(clays, question.to, from);
-    const rungs = allRungs(parts);
-    if (rungs.length < steps) throw tooLong(steps, parts, rungs.length);
+    const asked = question.ratios === undefined ? undefined : rungsAsked(question.ratios);
+    const rungs = asked ?? allRungs(parts);
+    if (asked === undefined && rungs.length < steps) throw tooLong(steps, parts, rungs.length);
     return yield* once('choosing steps', () => {
       const seen = rungs.map((rung) => ({ ...rung, lab: labOf(rung) }));
-      const chosen = evenLadder(seen, steps);
+      const chosen = asked === undefined ? evenLadder(seen, steps) : seen;
       const equal = Array.from({ length: steps }, (_, i) => viewOf({ from: steps - 1 - i, to: i }));
       const uneven = unevenness(chosen.map(({ lab }) => lab));
       const more =
-        uneven <= EVEN
+        asked !== undefined || uneven <= EVEN
           ? undefined
           : MORE_PARTS.find((count) => {
               if (count <= parts) return false;
@@ -138,9 +155,14 @@ export const ladder = verb({
             shown,
           };
         }),
+        ends: [viewOf({ from: 1, to: 0 }).shown, viewOf({ from: 0, to: 1 }).shown],
         unevenness: uneven,
-        equalParts: unevenness(equal.map(({ lab }) => lab)),
-        equalShown: equal.map(({ shown }) => shown),
+        ...(asked === undefined
+          ? {
+              equalParts: unevenness(equal.map(({ lab }) => lab)),
+              equalShown: equal.map(({ shown }) => shown),
+            }
+          : {}),
         ...(more === undefined ? {} : { evenWith: more }),
         sheet: {
           sideMm: slabMm,
@@ -162,6 +184,27 @@ export const ladder = verb({
     }
   },
 });
+
+/** The first mix alone, then the ratios asked for, by share of the last. Refuses: a ratio of nothing */
+function rungsAsked(ratios: readonly string[]): Rung[] {
+  const rungs = ratios.map((ratio): Rung => {
+    const [from = 0, to = 0] = ratio.split(':').map(Number);
+    if (from + to === 0) {
+      throw new AppError({
+        code: 'ratio-of-nothing',
+        kind: 'bad-input',
+        detail: `The ratio ${ratio.trim()} has no piece of either mix.`,
+        hint: 'Give the pieces of the first mix and of the last, such as 3:1.',
+      });
+    }
+    const factor = commonDivisor(from, to);
+    return { from: from / factor, to: to / factor };
+  });
+  const share = ({ from, to }: Rung) => to / (from + to);
+  return [{ from: 1, to: 0 }, ...rungs.filter(({ to }) => to > 0)]
+    .sort((one, other) => share(one) - share(other))
+    .filter((rung, i, all) => all.findIndex((one) => share(one) === share(rung)) === i);
+}
 
 /** Whether an end is named by its kind alone. */
 export function isKindOfEnd(asked: RecipeAsked): boolean {

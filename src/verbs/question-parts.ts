@@ -140,6 +140,20 @@ export const mixesAsked = (help: string) =>
         },
       }),
     );
+/** The colours of a palette; only a question about a book may name one. */
+export const paletteAsked = z
+  .string()
+  .min(1)
+  .max(400)
+  .exactOptional()
+  .meta(
+    words({
+      option: 'palette',
+      value: 'NAME',
+      help: 'the colours of a palette of the book, by its name (with --book)',
+    }),
+  );
+
 /** One of them. */
 export type OneMixAsked = MixAsked | z.output<typeof unreadable>;
 

@@ -9,22 +9,25 @@ import { AppError } from '../core/errors.ts';
 import { finding, type FindResult as PlainAnswer } from '../core/find/find-answer.ts';
 import { FIND_DEFAULTS } from '../core/find/find-limits.ts';
 import type { FindTask as PlainQuestion } from '../core/find/find-plan.ts';
-import { type KnownClays, withStockClays } from '../core/find/known-clays.ts';
+import { clayAgainst } from '../core/find/hint-by-eye.ts';
+import { clayName, type KnownClays, withStockClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
+import { rulesOfCall } from '../core/find/rules-of-call.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
 import { chanceWithin } from '../core/verdict/chance.ts';
-import { plusMinusOf, verdict } from '../core/verdict/verdict.ts';
+import { missOf, plusMinusOf, verdict } from '../core/verdict/verdict.ts';
 import { labAnswer, recipeAnswer, verdictAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
-import { basis, mixesAsked, type OneMixAsked, viewing } from './question-parts.ts';
+import { basis, mixesAsked, type OneMixAsked, paletteAsked, viewing } from './question-parts.ts';
 import { verb } from './verb.ts';
 
 export const translateQuestion = z.strictObject({
   wanted: mixesAsked('the recipe to translate; with --book all mixes of the book when left out'),
+  palette: paletteAsked,
   tolerance: findQuestion.shape.tolerance,
   mostClays: findQuestion.shape.mostClays,
   parts: findQuestion.shape.parts,
@@ -63,6 +66,8 @@ const translated = z.object({
       chance: z.number(),
       /** What is lost, in words. */
       verdict: verdictAnswer,
+      /** A crumb of `add` helps where the mix looks like `looks`, as it most probably does if it misses. */
+      hint: z.object({ looks: z.string(), add: z.string() }).exactOptional(),
       /** D50 and 2 degrees, for showing them. */
       shown: labAnswer,
       wantedShown: labAnswer,
@@ -128,6 +133,16 @@ function* translateOne(
     };
   }
   const { parts: recipe, lab, dE00, shown } = best;
+  const { covariance, ...sure } =
+    wanted.parts === undefined
+      ? {
+          plusMinus: best.plusMinus,
+          chance: best.chance,
+          verdict: best.verdict,
+          covariance: best.covariance,
+        }
+      : howSure(clays, wanted.parts, best, question);
+  const hint = hintFor(clays, missOf(wanted.lab, lab, covariance)?.side.word, best, question);
   return {
     of,
     found: {
@@ -135,9 +150,8 @@ function* translateOne(
       recipe,
       lab,
       dE00,
-      ...(wanted.parts === undefined
-        ? { plusMinus: best.plusMinus, chance: best.chance, verdict: best.verdict }
-        : howSure(clays, wanted.parts, best, question)),
+      ...sure,
+      ...(hint === undefined ? {} : { hint }),
       shown,
       wantedShown: wanted.shown,
     },
@@ -150,7 +164,7 @@ function howSure(
   before: WholeParts,
   { parts, lab }: PlainAnswer['recipes'][number],
   { viewing, stock, tolerance }: TranslateQuestion,
-): Pick<NonNullable<Translated['found']>, 'plusMinus' | 'chance' | 'verdict'> {
+) {
   const known = withStockClays(clays, stock ?? []);
   const apart = betweenMixes(
     known.predictor,
@@ -164,7 +178,28 @@ function howSure(
     plusMinus: plusMinusOf(lab, covariance),
     chance: chanceWithin(apart.before, lab, covariance, tolerance),
     verdict: verdict(apart.before, lab, covariance),
+    covariance,
   };
+}
+
+/** What to knead in where the eye sees the miss that is most probable. */
+function hintFor(
+  clays: KnownClays,
+  looks: string | undefined,
+  { parts }: PlainAnswer['recipes'][number],
+  { viewing, rules, stock, mostClays, parts: most }: TranslateQuestion,
+): NonNullable<Translated['found']>['hint'] {
+  if (looks === undefined) return undefined;
+  const known = withStockClays(clays, stock ?? []);
+  const frame = { stock: stock ?? [], basis: known.basis, mostClays, parts: most };
+  const { allowed } = rulesOfCall(known, rules ?? {}, frame);
+  const clay = clayAgainst(
+    looks,
+    partsByIndex(known, parts),
+    allowed,
+    (mix) => predictViewed(known.predictor, sharesOfParts(mix), viewing).lab,
+  );
+  return clay === undefined ? undefined : { looks, add: clayName(known, clay) };
 }
 
 /** The answer of a search as soon as nothing better can exist; what is missing is not looked for. */

@@ -88,7 +88,7 @@ const lumpFrom: (said: Record<string, unknown>) => LumpInAddress = textsFrom(
   'called',
 );
 /** A mix, and what its recipe for other clays is to keep to: a block left out, a line, less of a type of clay. */
-const othersFrom = textsFrom('mix', 'without', 'least', 'less');
+const othersFrom = textsFrom('mix', 'palette', 'without', 'least', 'share', 'less');
 /** The block of which a new lot differs. */
 const blockFrom = textsFrom('block');
 /** Both ends of a row of steps: `block ID`, `mix ID`, `white` ... */

@@ -77,4 +77,33 @@ describe('ladder', () => {
     expect(code).toBe(2);
     expect(err).toContain('--parts');
   });
+
+  it('shows an original beside the ratios asked for, and refuses one of nothing', async () => {
+    const { steps } = await ladder(
+      ...['--from', '1 Kelp', '--to', '1 Foam', '--ratios', '1:1, 7:1, 3:1, 6:2'],
+    );
+    expect(steps.map(({ parts }) => parts)).toEqual([
+      { Kelp: 1 },
+      { Kelp: 7, Foam: 1 },
+      { Kelp: 3, Foam: 1 },
+      { Kelp: 1, Foam: 1 },
+    ]);
+    for (const [ratio, said] of [
+      ['0:0', 'no piece'],
+      ['3 to 1', '3:1'],
+    ] as const) {
+      const { code, err } = await callHere([
+        'ladder',
+        clay,
+        '--from',
+        '1 Kelp',
+        '--to',
+        '1 Foam',
+        '--ratios',
+        ratio,
+      ]);
+      expect(code).toBe(2);
+      expect(err).toContain(said);
+    }
+  });
 });

@@ -145,13 +145,15 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await handling.getByRole('button', { name: 'Save note' }).tap();
       await handling.getByText('sticky; rested 10 hours (helped)').waitFor();
 
-      await page.getByText('Saltmarsh instead of 10 %').waitFor();
-      await page.getByRole('button', { name: 'The same colour, stronger' }).tap();
-      await page.waitForURL('**/find?**');
-      const saved = await page.evaluate(() => localStorage.getItem('kneadwell find'));
-      const [rule] = JSON.parse(saved ?? '{}').atLeast;
-      expect(rule.of).toBe(`line ${lineOf('Saltmarsh')}`);
-      expect(rule.share).toBeGreaterThan(0.1);
+      await page.getByText('instead of 10 %').waitFor();
+      await page.getByRole('link', { name: /^The same, stronger: at least \d+ % Saltmarsh/ }).tap();
+      await page.waitForURL('**/other-clays?**');
+      const asked = new URL(page.url()).searchParams;
+      expect(asked.get('least')).toBe(lineOf('Saltmarsh'));
+      expect(Number(asked.get('share')?.replaceAll('"', ''))).toBeGreaterThan(0.1);
+      expect(await page.getByLabel('How much of it?').inputValue()).toBe(
+        asked.get('share')?.replaceAll('"', ''),
+      );
     });
 
     it('plans a bake of two lines on a tile, with the dial once the oven was checked', async () => {

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { sidesOf } from '../../src/core/verdict/verdict.ts';
 import { callHere, demoClayFile } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell translate '));
@@ -49,5 +50,29 @@ describe('translate', () => {
     const { code, err } = await callHere(['translate', clay]);
     expect(code).toBe(2);
     expect(err).toContain('--of');
+  });
+
+  it('says what the eye should look for, and a crumb that leads back', async () => {
+    const { translated } = await json(
+      ...['translate', clay, '--of', '5 Kelp + 3 Limpet', '--without', 'Kelp'],
+    );
+    const [{ parts, dE00, plusMinus, expected, hint }] = translated;
+    expect(expected).toBeCloseTo(Math.hypot(dE00, plusMinus), 9);
+    expect(hint.looks).toMatch(/er$/);
+    expect(hint.add).not.toBe('Kelp');
+    // With the crumb the mix moves away from what it may look like.
+    const words = (of: Readonly<Record<string, number>>) =>
+      Object.entries(of)
+        .map(([name, n]) => `${n} ${name}`)
+        .join(' + ');
+    const more = { ...parts, [hint.add]: (parts[hint.add] ?? 0) + 0.5 };
+    const [before, after] = await Promise.all(
+      [parts, more].map(async (of) => (await json('predict', clay, '--of', words(of))).lab),
+    );
+    const opposite = {
+      ...{ lighter: 'darker', darker: 'lighter', brighter: 'duller', duller: 'brighter' },
+      ...{ redder: 'greener', greener: 'redder', yellower: 'bluer', bluer: 'yellower' },
+    }[hint.looks as string];
+    expect(sidesOf(before, after).map(({ word }) => word)).toContain(opposite);
   });
 });

@@ -20,6 +20,7 @@ import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
 import { whichOne } from '../errors.ts';
+import { findRecord } from '../find-record.ts';
 import { wordsFrom } from '../import-notes.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { stockRows } from '../stock-rows.ts';
@@ -123,9 +124,16 @@ export async function askedOfModel(
       ...(await inModelTerms(book, model, question)),
     };
   }
+  const { palette, ...plain } = rest;
   const asked =
     OF_EVERY_MIX.has(verb) && wanted === undefined
-      ? { ...(await inModelTerms(book, model, rest)), wanted: await everyMix(book, model) }
+      ? {
+          ...(await inModelTerms(book, model, plain)),
+          wanted:
+            palette === undefined
+              ? await everyMix(book, model)
+              : await mixesOfPalette(book, model, palette),
+        }
       : await inModelTerms(book, model, question);
   return {
     ...(STOCKED.has(verb) ? { stock: await stockRows(book, model) } : {}),
@@ -193,18 +201,35 @@ async function everyMix(book: Book, model: Model) {
     record.kind === 'mix' && record.deletedAt === undefined ? [record] : [],
   );
   return Promise.all(
-    mixes.map(async (mix) => {
-      const words = [mix.body.code, mix.body.name].filter((word) => word !== undefined).join(' ');
-      try {
-        const [{ of, basis }] = await recipesWanted(book, model, [{ mixId: mix.id }]);
-        return { recipe: of, words, ...(basis === undefined ? {} : { basis }) };
-      } catch (fault) {
-        if (!(fault instanceof AppError) || fault.kind !== 'bad-input') throw fault;
-        const aim = await colourOf(book, mix.id);
-        return { words, why: fault.detail, ...(aim === undefined ? {} : { aim }) };
-      }
+    mixes.map(({ id, body: { code, name } }) =>
+      mixToAsk(book, model, id, [code, name].filter((word) => word !== undefined).join(' ')),
+    ),
+  );
+}
+
+/** The colours of a palette: the mix that a colour has, else the colour alone. Refuses: no such palette */
+async function mixesOfPalette(book: Book, model: Model, palette: string) {
+  const { body } = await findRecord(bookServiceOf(book), palette, ['palette']);
+  const mixes = await book.ports.store.getMany(body.aims.flatMap(({ mixId }) => mixId ?? []));
+  return Promise.all(
+    body.aims.map(({ name, lab, mixId }) => {
+      const words = name ?? lab.join(',');
+      return mixId !== undefined && mixes.get(mixId)?.deletedAt === undefined && mixes.has(mixId)
+        ? mixToAsk(book, model, mixId, words)
+        : { words, why: 'This colour has no recipe yet.', aim: lab };
     }),
   );
+}
+
+async function mixToAsk(book: Book, model: Model, mixId: string, words: string) {
+  try {
+    const [{ of, basis }] = await recipesWanted(book, model, [{ mixId }]);
+    return { recipe: of, words, ...(basis === undefined ? {} : { basis }) };
+  } catch (fault) {
+    if (!(fault instanceof AppError) || fault.kind !== 'bad-input') throw fault;
+    const aim = await colourOf(book, mixId);
+    return { words, why: fault.detail, ...(aim === undefined ? {} : { aim }) };
+  }
 }
 
 /** The colour shown of a mix, for one whose clays the model does not know. */

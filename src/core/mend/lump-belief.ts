@@ -6,8 +6,10 @@ import {
   drawUnknowns,
   unknownsOf,
 } from '../belief/draws.ts';
+import { resampled } from '../belief/resampled.ts';
 import { sliceMove, type WeighedDraw } from '../belief/slice-move.ts';
 import { type Predictor, predictMix } from '../clay/predict.ts';
+import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
@@ -15,6 +17,7 @@ import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
 import { spreadOfDraws } from '../numeric/spread-of-draws.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { casesOf, type LumpCase, type LumpReading } from './lump.ts';
+import { chanceOfMeant } from './meant-recipe.ts';
 
 export interface LumpOptions {
   readonly weights: ColourWeights;
@@ -54,6 +57,8 @@ const LOOKS_A_DRAW = 4;
 const MOVES = 3;
 /** Cases less likely than this are left out. */
 const UNLIKELY = 0.01;
+/** Draws by which recipes are chosen that may have been meant. */
+const LOOKS = 8;
 const SEED = 5;
 const NO_AIM = new Float64Array(9);
 
@@ -71,12 +76,21 @@ export function believeLump(
   scale: number,
   reading: LumpReading | undefined,
   options: LumpOptions,
+  aim?: Lab,
 ): LumpBelief {
   const chance = seededChance(SEED);
   const unknowns = unknownsOf(predictor, options.weights, NO_AIM, true);
   const cases = weighedCases(predictor, casesOf(said, scale), reading, options);
   const draws = cases.flatMap((one) =>
-    drawsOf(unknowns, one, reading, options, Math.max(1, Math.round(DRAWS * one.chance)), chance),
+    drawsOf(
+      unknowns,
+      one,
+      reading,
+      options,
+      Math.max(1, Math.round(DRAWS * one.chance)),
+      chance,
+      aim === undefined ? undefined : { aim, scale },
+    ),
   );
   return { unknowns, options, cases, draws };
 }
@@ -119,6 +133,7 @@ function drawsOf(
   options: LumpOptions,
   count: number,
   chance: Chance,
+  wanted: { readonly aim: Lab; readonly scale: number } | undefined,
 ): LumpDraw[] {
   const { lump } = at;
   const { model } = unknowns.predictor;
@@ -147,34 +162,77 @@ function drawsOf(
       return departureSpread(model, clay) * draw[departureAt + i];
     }),
   });
-  const lookInto = (draw: Float64Array): void => {
-    const { clays, amounts, departures } = opened(draw);
+  const colourOf = (
+    { clays, draw, departures }: LumpDraw,
+    amounts: readonly number[],
+    counts: readonly number[],
+  ): Float64Array => {
     const counted = amounts.map((v, i) => v * Math.exp(departures[i]));
-    colourInto(out, clays, draw, indices, counted, intended);
+    colourInto(out, clays, draw, indices, counted, counts);
+    return out;
+  };
+  const lookInto = (draw: Float64Array): void => {
+    const seen = opened(draw);
+    colourOf(seen, seen.amounts, intended);
   };
   const fresh = () => drawUnknowns(unknowns, length, chance);
-  if (reading === undefined) return Array.from({ length: count }, () => opened(fresh()));
+  const first =
+    reading === undefined
+      ? Array.from({ length: count }, fresh)
+      : towardsReading(
+          lookInto,
+          out,
+          fresh,
+          reading,
+          Math.max(count, Math.min(FIRST_LOOK, LEAST_LOOK + LOOKS_A_DRAW * count)),
+          chance,
+        ).slice(0, count);
+  const meant =
+    wanted === undefined
+      ? undefined
+      : chanceOfMeant(
+          intended.map((parts) => rounded(parts / wanted.scale)),
+          wanted.aim,
+          first.slice(0, LOOKS).map(opened),
+          (seen: LumpDraw, counts) => colourOf(seen, counts, counts),
+        );
+  if (reading === undefined && meant === undefined) return first.map(opened);
 
   const height = (draw: Float64Array): number => {
-    lookInto(draw);
-    let sum = 0;
-    for (let k = 0; k < 3; k++) sum -= (reading.lab[k] - out[k]) ** 2;
-    return sum / (2 * reading.variance);
+    const seen = opened(draw);
+    let sum = meant?.(seen) ?? 0;
+    if (reading === undefined) return sum;
+    colourOf(seen, seen.amounts, intended);
+    for (let k = 0; k < 3; k++) sum -= (reading.lab[k] - out[k]) ** 2 / (2 * reading.variance);
+    return sum;
   };
-  return towardsReading(
-    lookInto,
-    out,
-    fresh,
-    reading,
-    Math.max(count, Math.min(FIRST_LOOK, LEAST_LOOK + LOOKS_A_DRAW * count)),
+  return resampledBy(first, meant && ((draw) => meant(opened(draw))), chance).map((start) => {
+    let now: WeighedDraw = { draw: start, height: height(start) };
+    for (let move = 0; move < MOVES; move++) now = sliceMove(now, fresh(), height, chance);
+    return opened(now.draw);
+  });
+}
+
+/** Counts that were scaled and scaled back are whole again. */
+function rounded(parts: number): number {
+  const whole = Math.round(parts);
+  return Math.abs(parts - whole) < 1e-9 ? whole : parts;
+}
+
+/** As many draws again, each as often as its chance says. */
+function resampledBy(
+  draws: readonly Float64Array[],
+  chanceOf: ((draw: Float64Array) => number) | undefined,
+  chance: Chance,
+): readonly Float64Array[] {
+  if (chanceOf === undefined) return draws;
+  const logs = draws.map(chanceOf);
+  const most = Math.max(...logs);
+  return resampled(
+    draws,
+    logs.map((log) => Math.exp(log - most)),
     chance,
-  )
-    .slice(0, count)
-    .map((start) => {
-      let now: WeighedDraw = { draw: start, height: height(start) };
-      for (let move = 0; move < MOVES; move++) now = sliceMove(now, fresh(), height, chance);
-      return opened(now.draw);
-    });
+  );
 }
 
 /** Draws moved towards a reading by one step of a Kalman filter whose covariances are those of the draws. */

@@ -102,7 +102,7 @@ export function stepOf(pieces: number): number {
 export function* mending(predictor: Predictor, question: MendTask): WorkSteps<MendResult> {
   const { said, scale, aim, weights, geometry, clays } = question;
   const belief = yield* once('weighing the lump', () =>
-    believeLump(predictor, said, scale, question.reading, question),
+    believeLump(predictor, said, scale, question.reading, question, aim),
   );
   const [{ lump }] = belief.cases;
   const first = belief.draws.filter(({ at }) => at === belief.cases[0]);

@@ -1,5 +1,6 @@
 import { drawnMixColours, type RolledBall } from '../belief/drawn-colours.ts';
 import { type ClayUnknowns, clayDrawer, drawUnknowns, unknownsOf } from '../belief/draws.ts';
+import { resampled } from '../belief/resampled.ts';
 import { sliceMove, type WeighedDraw } from '../belief/slice-move.ts';
 import type { Predictor } from '../clay/predict.ts';
 import type { Lab } from '../colour/triples.ts';
@@ -184,7 +185,7 @@ function weighed(
   const sum = weights.reduce((total, w) => total + w, 0);
   const effective = sum ** 2 / weights.reduce((total, w) => total + w * w, 0) / weights.length;
   const height = (draw: Float64Array) => judge(draw, verdicts);
-  const moved = resampled(draws, weights, sum, chance).map((start) => {
+  const moved = resampled(draws, weights, chance).map((start) => {
     let at: WeighedDraw = { draw: start, height: height(start) };
     for (let move = 0; move < MOVES; move++) {
       const other = drawUnknowns(trial.unknowns, start.length, chance);
@@ -219,23 +220,6 @@ function judgeOf({ options, unknowns, aim, chanceOfAim }: Trial) {
 /** The true aim under one draw. */
 export function aimOf({ aimAt }: ClayUnknowns, aim: Lab, draw: Float64Array): Lab {
   return [aim[0] + draw[aimAt], aim[1] + draw[aimAt + 1], aim[2] + draw[aimAt + 2]];
-}
-
-/** As many draws again, each as often as its weight requires: one uniform number and even steps. */
-function resampled(
-  draws: readonly Float64Array[],
-  weights: readonly number[],
-  sum: number,
-  chance: Chance,
-): Float64Array[] {
-  const start = chance.uniform();
-  let at = 0;
-  let reached = weights[0];
-  return draws.map((_, i) => {
-    const mark = ((i + start) / draws.length) * sum;
-    while (reached < mark && at < draws.length - 1) reached += weights[++at];
-    return draws[at];
-  });
 }
 
 function checkVerdict(

@@ -106,6 +106,12 @@ export function useRecord(id: string | undefined): {
   return { record: data, isPending, error };
 }
 
+/** Whether a record that was made on this screen was taken back since. */
+export function useTakenBack(id: string | undefined): boolean {
+  const { record, error } = useRecord(id);
+  return id !== undefined && (error !== null || record?.deletedAt !== undefined);
+}
+
 /** One record, live or deleted. */
 export function recordQuery(id: string) {
   return {

@@ -3,6 +3,7 @@ import { type ReactNode, Suspense, useState } from 'react';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { predictedOf, wantedOf } from '../book/saved-with-mix.ts';
+import { labInAddress } from '../colour/lab-in-address.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
@@ -77,6 +78,16 @@ export function FindActions({
           among={(id) => studio.byBlock.has(id) && !shown.some(({ blockId }) => blockId === id)}
           onChoose={(blockId) => here.setParts(shown, blockId, 1)}
         />
+        {aim === undefined ? null : (
+          <>
+            <Link to="/try" search={{ aim: labInAddress(aim.lab), called: aim.words }}>
+              Roll three test balls
+            </Link>
+            <Link to="/mend" search={{ aim: labInAddress(aim.lab), called: aim.words }}>
+              Mend a lump
+            </Link>
+          </>
+        )}
         {moves === 0 ? null : (
           <Button kind="quiet" onPress={here.undo}>
             Undo

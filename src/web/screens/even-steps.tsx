@@ -7,6 +7,7 @@ import { useRecord } from '../book/queries.ts';
 import { useVerb } from '../book/use-verb.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
+import { Choice } from '../parts/choice.tsx';
 import { Counter } from '../parts/counter.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { EndPicker, type EndRef, partsOfEnd, useEnd } from './lump/end-picker.tsx';
@@ -18,6 +19,8 @@ export function EvenSteps() {
   return <StudioGate>{(clays, studio) => <Steps clays={clays} studio={studio} />}</StudioGate>;
 }
 
+/** What is usually mixed beside one original to see what a second clay does. */
+const RATIOS = ['7:1', '3:1', '1:1'] as const;
 const FEWEST = 3;
 const MOST = 15;
 /** Pieces of one step, as many as can be counted; then as finely as can be cut. */
@@ -28,6 +31,7 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
   const navigate = useNavigate();
   const [steps, setSteps] = useState(5);
   const [parts, setParts] = useState<number>(12);
+  const [way, setWay] = useState<'even' | 'ratios'>('even');
   const first = useEndRecipe(from, clays, studio);
   const last = useEndRecipe(to, clays, studio);
   const names = [useEnd(from).name, useEnd(to).name] as const;
@@ -35,8 +39,12 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
     () =>
       first.recipe === undefined || last.recipe === undefined
         ? undefined
-        : { from: first.recipe, to: last.recipe, steps, parts },
-    [first.recipe, last.recipe, steps, parts],
+        : {
+            from: first.recipe,
+            to: last.recipe,
+            ...(way === 'even' ? { steps, parts } : { ratios: [...RATIOS] }),
+          },
+    [first.recipe, last.recipe, steps, parts, way],
   );
   const heard = useVerb(clays, studio, 'ladder', question);
   const answer = heard.latest?.answer;
@@ -58,8 +66,26 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
       <div className="steps-ask">
         <EndPicker label="From" value={from} onChange={(end) => go({ from: end, to })} />
         <EndPicker label="To" value={to} onChange={(end) => go({ from, to: end })} />
-        <Counter label="Steps" value={steps} least={FEWEST} most={MOST} onChange={setSteps} />
-        <Counter label="Most pieces in a step" value={parts} choices={PIECES} onChange={setParts} />
+        {way === 'ratios' ? null : (
+          <>
+            <Counter label="Steps" value={steps} least={FEWEST} most={MOST} onChange={setSteps} />
+            <Counter
+              label="Most pieces in a step"
+              value={parts}
+              choices={PIECES}
+              onChange={setParts}
+            />
+          </>
+        )}
+        <Choice
+          label="Which steps?"
+          value={way}
+          onChange={setWay}
+          options={[
+            ['even', 'Even to the eye'],
+            ['ratios', RATIOS.map((ratio) => ratio.replace(':', ' : ')).join(', ')],
+          ]}
+        />
       </div>
       {why === undefined ? null : <p className="warning">{why}</p>}
       {heard.fault === undefined || question === undefined ? null : (

@@ -8,7 +8,7 @@ import { newId, sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
-import { useRecord } from '../book/queries.ts';
+import { useRecord, useTakenBack } from '../book/queries.ts';
 import { predictedOf, wantedOf } from '../book/saved-with-mix.ts';
 import { massInWords, useUnits } from '../book/units.ts';
 import { useVerb } from '../book/use-verb.ts';
@@ -83,7 +83,8 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
   const [looks, setLooks] = useState<Looks | undefined>();
   const [ownAim, setAim] = useState<RequestAim | undefined>(address);
   const [chosen, setChosen] = useState<number | undefined>();
-  const [mended, setMended] = useState<RecordOf<'mix'> | undefined>();
+  const [made, setMended] = useState<RecordOf<'mix'> | undefined>();
+  const mended = useTakenBack(made?.id) ? undefined : made;
   const baked = useBakedLooks(looks);
   const aim = ownAim ?? wanted;
   const counted = hand.reduce((sum, { parts }) => sum + parts, 0);
@@ -154,8 +155,8 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
       newId('mix'),
     );
     try {
-      const [made] = await sendChange(`Saved ${title}, mended`, [step]);
-      setMended(made as RecordOf<'mix'>);
+      const [saved] = await sendChange(`Saved ${title}, mended`, [step]);
+      setMended(saved as RecordOf<'mix'>);
       window.scrollTo(0, 0);
     } catch (fault) {
       showNotice({ text: wordsOf(fault) });

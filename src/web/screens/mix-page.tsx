@@ -25,7 +25,6 @@ import { ItsTiles } from './mix/its-tiles.tsx';
 import { useMixStages } from './mix/mix-stages.ts';
 import { mixVerdict } from './mix/mix-verdict.ts';
 import { SameColour } from './mix/same-colour.tsx';
-import { Stronger } from './mix/stronger.tsx';
 import { MixPieces, useUnpredicted } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
 import { Handling } from './stock/handling.tsx';
@@ -127,9 +126,6 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               </Link>
             )}
           </div>
-          {stages.wanted === undefined && best === undefined ? null : (
-            <Stronger mix={mix} lab={stages.wanted ?? best!} title={title} />
-          )}
           <ul className="mix-ways">
             <li>
               <Link to="/mend" search={{ mix: mix.id }}>

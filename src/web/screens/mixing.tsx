@@ -12,7 +12,7 @@ import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { CameOut } from './lump/came-out.tsx';
+import { type AfterMixing, CameOut, useAfterMixing, WaysOn } from './lump/came-out.tsx';
 import { useMixStages } from './mix/mix-stages.ts';
 import { mixFromAddress, type RecipeInAddress } from './mixing/recipe-in-address.ts';
 import { MixingSteps } from './mixing/steps.tsx';
@@ -82,7 +82,9 @@ function MixingUnsaved({
   const { predicted, isPending } = usePartsPrediction(mix);
   const clays = useClays();
   const navigate = useNavigate();
-  const [saveOpen, setSaveOpen] = useState(false);
+  const goOn = useAfterMixing();
+  /** What follows once the mix is saved. */
+  const [then, setThen] = useState<AfterMixing | 'later' | undefined>();
   const modelId = clays.state === 'open' ? clays.clays.modelId : undefined;
   const suggestedName = called ?? (predicted === undefined ? '' : spokenColour(predicted.lab));
   return (
@@ -100,16 +102,21 @@ function MixingUnsaved({
             coming: isPending,
           },
         ]}
+        cameOut={<WaysOn wanted={aim ?? predicted?.lab} onChoose={setThen} />}
         end={
-          <Button kind="main" onPress={() => setSaveOpen(true)}>
+          <Button kind="main" onPress={() => setThen('later')}>
             Save this mix
           </Button>
         }
       />
       <SaveMix
-        isOpen={saveOpen}
-        onClose={() => setSaveOpen(false)}
-        onSaved={(saved) => void navigate({ to: '/book/$id', params: { id: saved.id } })}
+        isOpen={then !== undefined}
+        onClose={() => setThen(undefined)}
+        onSaved={(saved) =>
+          void (then === undefined || then === 'later'
+            ? navigate({ to: '/book/$id', params: { id: saved.id } })
+            : goOn(saved, then))
+        }
         suggestedName={suggestedName}
         body={{
           ...mix,

@@ -1,7 +1,9 @@
 import '../look/lump.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
-import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
+import { sideInWords, sidesOf, verdictWord } from '../../core/verdict/verdict.ts';
+import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
@@ -9,11 +11,13 @@ import { useAll } from '../book/queries.ts';
 import { useVerb } from '../book/use-verb.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
+import { Button } from '../parts/button.tsx';
 import { ClayChoices } from '../parts/clay-picker.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Stack } from '../parts/stack.tsx';
+import { AddTile } from './add-tile.tsx';
 import { count } from './count.ts';
 import { type Looks, LooksPicker, useBakedLooks } from './lump/looks.tsx';
 import { LotMix } from './lump/lot-mix.tsx';
@@ -43,13 +47,47 @@ export function NewLot() {
         studio.byBlock.has(block.id) ? (
           <Lot key={block.id} clays={clays} studio={studio} block={block} />
         ) : (
-          <EmptyState whole title="No colour yet" actions={<Link to="/stock">Go to Stock</Link>}>
-            Nothing is known of the colour of {block.body.name}, so nothing can be said of a new
-            lot. Read a tile of the old lot first.
-          </EmptyState>
+          <NoColourYet block={block} basis={clays.worker.basis} />
         )
       }
     </StudioGate>
+  );
+}
+
+/** The way out where nothing is known of the old lot: its tile is read first. */
+function NoColourYet({
+  block,
+  basis,
+}: {
+  readonly block: RecordOf<'block'>;
+  readonly basis: Basis;
+}) {
+  const [isReading, setReading] = useState(false);
+  const { name, code } = block.body;
+  return (
+    <>
+      <EmptyState
+        whole
+        title={`A new lot of ${name}`}
+        actions={
+          <Button kind="main" onPress={() => setReading(true)}>
+            Say how the old lot looks
+          </Button>
+        }
+      >
+        The colour of {name} is not known yet, so a new lot cannot be compared. Hold a baked tile of
+        the old lot to this page first.
+      </EmptyState>
+      {isReading ? (
+        <AddTile
+          of={{ kind: 'block', id: block.id }}
+          code={code}
+          title={name}
+          basis={basis}
+          onClose={() => setReading(false)}
+        />
+      ) : null}
+    </>
   );
 }
 
@@ -133,8 +171,8 @@ function Lot({
             <>
               {answer === undefined ? null : (
                 <p className="lead">
-                  {block.body.name} is {answer.after.dE00.toFixed(1)} off the old lot
-                  {side === undefined ? '' : `, ${sideInWords(side)}`}. {stayInWords(answer.mixes)}
+                  {lotInWords(answer.after.dE00, side === undefined ? '' : sideInWords(side))}{' '}
+                  {stayInWords(answer.mixes)}
                 </p>
               )}
               {done ? null : (
@@ -173,6 +211,12 @@ function Lot({
       </div>
     </div>
   );
+}
+
+/** "Beside the old lot: close, a little darker." */
+function lotInWords(dE00: number, side: string): string {
+  const word = verdictHead(verdictWord(dE00)).toLowerCase();
+  return `Beside the old lot: ${word}${side === '' ? '' : `, ${side}`}.`;
 }
 
 function stayInWords(mixes: readonly { readonly stays: boolean }[]): string {

@@ -11,13 +11,16 @@ import { sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
+import { useAll } from '../book/queries.ts';
 import { wantedOf } from '../book/saved-with-mix.ts';
 import { useVerb } from '../book/use-verb.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
+import { Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Pieces } from '../parts/pieces.tsx';
 import { Tile } from '../parts/tile.tsx';
@@ -25,6 +28,9 @@ import { count } from './count.ts';
 import { groupsOfHand } from './lump/hand-of-mix.ts';
 import { MOST_MIXES, useMixesInClays } from './lump/mixes-in-clays.ts';
 import { OTHER_RULES, OtherRules, type Rules, rulesInNames } from './lump/other-rules.tsx';
+
+/** Stands for the newest mixes where palettes may be chosen; no id is like it. */
+const ALL_MIXES = '';
 
 /** How do I mix the same with other clays? One mix, or the newest of the book. */
 export function OtherClays() {
@@ -35,10 +41,19 @@ export function OtherClays() {
 
 function Translations({ clays, studio }: { readonly clays: OpenClays; readonly studio: Studio }) {
   const address = useSearch({ strict: false });
+  const navigate = useNavigate();
   const { mix: id } = address;
+  const palettes = useAll('palette');
+  const palette = palettes.records.find((one) => one.id === address.palette);
   const [rules, setRules] = useState<Rules>(() => rulesOfAddress(address, studio));
-  const which = useMemo(() => (id === undefined ? { newest: true as const } : { mix: id }), [id]);
-  const mixes = useMixesInClays(clays, studio, which);
+  const which = useMemo(() => {
+    if (id !== undefined) return { those: [id] };
+    return palette === undefined
+      ? { newest: true as const }
+      : { those: palette.body.aims.flatMap(({ mixId }) => mixId ?? []) };
+  }, [id, palette]);
+  const known = useMixesInClays(clays, studio, which);
+  const mixes = useMemo(() => toTranslate(known, palette), [known, palette]);
   const inNames = useMemo(() => rulesInNames(rules, studio), [rules, studio]);
   const asks = inNames !== undefined;
   const question = useMemo(() => {
@@ -48,8 +63,8 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
   const heard = useVerb(clays, studio, 'translate', question);
   const answer = heard.old ? undefined : heard.latest?.answer;
   const done = heard.latest?.done === true && !heard.old;
-  if (mixes === undefined) return <JobProgress what="Loading your mixes" />;
-  if (mixes.length === 0) {
+  if (mixes === undefined || palettes.isPending) return <JobProgress what="Loading your mixes" />;
+  if (mixes.length === 0 && palettes.total === 0) {
     return (
       <EmptyState whole title="No mix yet" actions={<Link to="/find">Find a recipe</Link>}>
         Save a mix first. Then its recipe can be worked out for other clays.
@@ -63,16 +78,37 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
         <h1>The same with other clays</h1>
         {id === undefined ? (
           <span className="soft small">
-            {mixes.length === MOST_MIXES
-              ? `your ${MOST_MIXES} newest mixes`
-              : count(mixes.length, 'mix', 'mixes')}
+            {palette !== undefined
+              ? count(mixes.length, 'colour')
+              : mixes.length === MOST_MIXES
+                ? `your ${MOST_MIXES} newest mixes`
+                : count(mixes.length, 'mix', 'mixes')}
           </span>
         ) : (
           <Link to="/book/$id" params={{ id }}>
-            {titleOfMix(only.mix)}
+            {only?.title}
           </Link>
         )}
       </header>
+      {id !== undefined || palettes.total === 0 ? null : (
+        <div className="others-ask">
+          <Pick
+            label="Which colours?"
+            value={palette?.id ?? ALL_MIXES}
+            onChange={(next) =>
+              void navigate({
+                to: '/other-clays',
+                search: next === ALL_MIXES ? {} : { palette: next },
+                replace: true,
+              })
+            }
+            options={[
+              [ALL_MIXES, 'Your newest mixes'],
+              ...palettes.records.map(({ id: one, body }) => [one, body.name] as const),
+            ]}
+          />
+        </div>
+      )}
       <OtherRules rules={rules} studio={studio} onRules={setRules} />
       {asks ? null : (
         <p className="lead">
@@ -93,8 +129,8 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
       {answer === undefined ? null : (
         <ul className="others-list" aria-label="Recipes with other clays">
           {answer.translated.map((one, i) => (
-            <li key={mixes[i].mix.id}>
-              <One clays={clays} studio={studio} mix={mixes[i].mix} translated={one} />
+            <li key={mixes[i].key}>
+              <One clays={clays} studio={studio} of={mixes[i]} translated={one} />
             </li>
           ))}
         </ul>
@@ -103,19 +139,50 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
   );
 }
 
+/** A mix, or a colour of a palette that has no mix yet. */
+interface ToTranslate {
+  readonly key: string;
+  readonly title: string;
+  readonly mix: RecordOf<'mix'> | undefined;
+  readonly asked: NonNullable<ReturnType<typeof useMixesInClays>>[number]['asked'];
+}
+
+/** The mixes, or the colours of a palette with the mixes they have. */
+function toTranslate(
+  mixes: ReturnType<typeof useMixesInClays>,
+  palette: RecordOf<'palette'> | undefined,
+): readonly ToTranslate[] | undefined {
+  const known = mixes?.map((one) => ({ ...one, key: one.mix.id, title: titleOfMix(one.mix) }));
+  if (palette === undefined || known === undefined) return known;
+  return palette.body.aims.map(({ id: key, name, lab, mixId }) => {
+    const own = known.find(({ mix }) => mix.id === mixId);
+    const title = name ?? own?.title ?? spokenColour(lab);
+    const asked = own?.asked ?? { words: title, why: 'This colour has no recipe yet.', aim: lab };
+    return { key, title, mix: own?.mix, asked };
+  });
+}
+
 /** What the screen that led here asks at first. */
 function rulesOfAddress(
   {
     without,
     least,
+    share,
     less,
-  }: { readonly without?: string; readonly least?: string; readonly less?: string },
+  }: {
+    readonly without?: string;
+    readonly least?: string;
+    readonly share?: string;
+    readonly less?: string;
+  },
   studio: Studio,
 ): Rules {
+  const asked = Number(share);
   return {
     ...OTHER_RULES,
     ...(without !== undefined && studio.byBlock.has(without) ? { without: [without] } : {}),
     ...(studio.lines.some(({ id }) => id === least) ? { least } : {}),
+    ...(asked > 0 && asked <= 1 ? { share: asked } : {}),
     translucent: less === 'translucent',
   };
 }
@@ -123,22 +190,27 @@ function rulesOfAddress(
 function One({
   clays,
   studio,
-  mix,
+  of: { mix, title },
   translated: { found, why },
 }: {
   readonly clays: OpenClays;
   readonly studio: Studio;
-  readonly mix: RecordOf<'mix'>;
+  readonly of: ToTranslate;
   readonly translated: Translated;
 }) {
   const navigate = useNavigate();
-  const title = titleOfMix(mix);
+  const name =
+    mix === undefined ? (
+      <b>{title}</b>
+    ) : (
+      <Link to="/book/$id" params={{ id: mix.id }}>
+        <b>{title}</b>
+      </Link>
+    );
   if (found === undefined) {
     return (
       <div className="others-none">
-        <Link to="/book/$id" params={{ id: mix.id }}>
-          <b>{title}</b>
-        </Link>
+        {name}
         <p className="warning small">{why}</p>
       </div>
     );
@@ -155,8 +227,8 @@ function One({
           })),
           basis: clays.worker.basis,
           status: 'idea',
-          cameFromId: mix.id,
-          ...(mix.body.tags === undefined ? {} : { tags: mix.body.tags }),
+          ...(mix === undefined ? {} : { cameFromId: mix.id }),
+          ...(mix?.body.tags === undefined ? {} : { tags: mix.body.tags }),
           wanted: wantedOf({ lab: found.wantedShown }),
         }),
       ]);
@@ -172,11 +244,7 @@ function One({
         <Tile lab={found.shown} name="With other clays" />
       </span>
       <div className="stack">
-        <p>
-          <Link to="/book/$id" params={{ id: mix.id }}>
-            <b>{title}</b>
-          </Link>
-        </p>
+        <p>{name}</p>
         <Pieces size="card" groups={groupsOfHand(hand, clays, studio)} />
         <p className="small">
           {verdictHead(found.verdict.word)}
@@ -197,8 +265,10 @@ function One({
 }
 
 /** What the eye should look for when the new recipe is mixed, and what to do then. */
-function hintByEye({ wantedShown, shown }: NonNullable<Translated['found']>): string {
+function hintByEye({ wantedShown, shown, hint }: NonNullable<Translated['found']>): string {
   const [side] = sidesOf(wantedShown, shown);
-  if (side === undefined || side.size < 0.8) return '';
-  return `Expect it ${sideInWords(side)}.`;
+  const seen = side === undefined || side.size < 0.8 ? '' : `Expect it ${sideInWords(side)}. `;
+  return hint === undefined
+    ? seen
+    : `${seen}If it looks ${hint.looks}, knead in a crumb of ${hint.add}.`;
 }

@@ -1,10 +1,12 @@
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import { chanceInWords, HARDLY } from '../../../core/verdict/verdict-in-words.ts';
+import { MATCH, verdictWord } from '../../../core/verdict/verdict.ts';
+import { chanceInWords, HARDLY, verdictHead } from '../../../core/verdict/verdict-in-words.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import type { Affected } from '../../../verbs/new-lot.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { titleOfMix } from '../../book/names.ts';
+import { useTakenBack } from '../../book/queries.ts';
 import { handOfRecipe } from '../../find/recipe-hand.ts';
 import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
@@ -28,7 +30,8 @@ export function LotMix({
   readonly studio: Studio;
   readonly lot: LotToSave;
 }) {
-  const [savedId, setSavedId] = useState<string | undefined>();
+  const [madeId, setSavedId] = useState<string | undefined>();
+  const savedId = useTakenBack(madeId) ? undefined : madeId;
   const title = titleOfMix(mix);
   return (
     <div className="others-one">
@@ -44,7 +47,7 @@ export function LotMix({
           </Link>
         </p>
         <p className="small">
-          {after.dE00.toFixed(1)} off as it is{whatThen({ cut, stays, unsure })}
+          The same parts: {lookOf(after).toLowerCase()}. {whatThen({ cut, stays, unsure })}
         </p>
         {cut === undefined ? null : (
           <>
@@ -53,8 +56,7 @@ export function LotMix({
               groups={groupsOfHand(handOfRecipe(cut.recipe, studio), clays, studio)}
             />
             <p className="small">
-              {cut.dE00.toFixed(1)} off
-              {cut.chance < HARDLY ? '' : `, ${chanceInWords(cut.chance)}`}
+              {lookOf(cut)}
               {cut.added === undefined ? '' : `; ${cut.added} is new in it`}.
             </p>
             <div className="actions">
@@ -79,12 +81,19 @@ export function LotMix({
   );
 }
 
+/** "A match, 7 in 10", or how different where a match is hardly to be expected. */
+function lookOf({ dE00, chance }: { readonly dE00: number; readonly chance: number }): string {
+  return chance < HARDLY
+    ? verdictHead(verdictWord(Math.max(dE00, MATCH * 1.001)))
+    : `${verdictHead(verdictWord(MATCH))}, ${chanceInWords(chance)}`;
+}
+
 function whatThen({
   cut,
   stays,
   unsure,
 }: Pick<Affected, 'stays' | 'unsure'> & { readonly cut: Affected['cut'] | undefined }): string {
-  if (stays) return ': cut it as before.';
-  if (unsure) return ', or not: bake a tile of this mix first. One tile of the clay does not tell.';
-  return cut === undefined ? ', and no other cut comes closer.' : '. New cut:';
+  if (stays) return 'Cut it as before.';
+  if (unsure) return 'That is not certain: bake a tile of this mix first.';
+  return cut === undefined ? 'No other cut comes closer.' : 'New cut:';
 }

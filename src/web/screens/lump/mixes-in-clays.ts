@@ -13,9 +13,9 @@ import { recipeOfHand } from './hand-of-mix.ts';
 /** Mixes that are looked at in one go; the newest come first. */
 export const MOST_MIXES = 60;
 
-/** Which mixes are meant: one, those that hold a block, or the newest of the book. */
+/** Which mixes are meant: some by their ids, those that hold a block, or the newest of the book. */
 export type WhichMixes =
-  | { readonly mix: string }
+  | { readonly those: readonly string[] }
   | { readonly holds: string }
   | { readonly newest: true };
 
@@ -66,7 +66,7 @@ async function mixesOf(which: WhichMixes): Promise<readonly RecordOf<'mix'>[]> {
     } as const;
     return ofKind((await client.call('listRecords', { query })).body.records, 'mix');
   }
-  const ids = 'mix' in which ? [which.mix] : await holding(which.holds);
+  const ids = 'those' in which ? which.those : await holding(which.holds);
   return [...(await getMany(ids)).values()].filter(
     (one): one is RecordOf<'mix'> => one.kind === 'mix',
   );

@@ -12,13 +12,12 @@ export interface Rules {
   readonly without: readonly string[];
   /** Line of which there must be at least `share`, by id. */
   readonly least: string | undefined;
-  readonly share: Share;
+  readonly share: number;
   /** At most a tenth of it is translucent. */
   readonly translucent: boolean;
 }
 
-const SHARES = ['0.25', '0.5', '0.75'] as const;
-type Share = (typeof SHARES)[number];
+const SHARES = [0.25, 0.5, 0.75] as const;
 /** Light goes through a mix of much translucent clay; so much of it hardly shows. Judgement. */
 const LITTLE = 0.1;
 const NO_LINE = 'none';
@@ -27,7 +26,7 @@ export const OTHER_RULES: Rules = {
   lines: [],
   without: [],
   least: undefined,
-  share: '0.5',
+  share: 0.5,
   translucent: false,
 };
 
@@ -44,7 +43,7 @@ export function rulesInNames(rules: Rules, studio: Studio) {
   return {
     ...(lineNames.length === 0 ? {} : { lines: lineNames }),
     ...(outNames.length === 0 ? {} : { without: outNames }),
-    ...(leastName === undefined ? {} : { atLeast: [{ of: leastName, share: Number(share) }] }),
+    ...(leastName === undefined ? {} : { atLeast: [{ of: leastName, share }] }),
     ...(translucent ? { atMost: [{ of: 'translucent', share: LITTLE }], effects: true } : {}),
   };
 }
@@ -103,11 +102,13 @@ export function OtherRules({
         ]}
       />
       {least === undefined ? null : (
-        <Pick<Share>
+        <Pick
           label="How much of it?"
-          value={share}
-          onChange={(next) => change({ share: next })}
-          options={SHARES.map((one) => [one, `at least ${100 * Number(one)} %`] as const)}
+          value={String(share)}
+          onChange={(next) => change({ share: Number(next) })}
+          options={[...new Set([...SHARES, share])]
+            .toSorted((one, other) => one - other)
+            .map((one) => [String(one), `at least ${Math.round(100 * one)} %`] as const)}
         />
       )}
       <Tick isSelected={translucent} onChange={(on) => change({ translucent: on })}>

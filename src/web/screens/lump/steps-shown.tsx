@@ -31,11 +31,13 @@ export function StepsShown({
   readonly names: readonly [string, string];
   readonly onParts: (parts: number) => void;
 }) {
-  const { steps, unevenness, equalParts, equalShown, evenWith, sheet } = answer;
-  const inner = steps.slice(1, -1);
+  const { steps, ends, unevenness, equalParts, equalShown, evenWith, sheet } = answer;
+  /** The mixes: the ends themselves are in the book already. */
+  const inner = steps.filter(({ pieces }) => !pieces.includes(0));
   /** An end is a mix: its clays are named too. */
-  const nested = [steps[0], steps.at(-1)].some((step) => (step?.parts.length ?? 0) > 1);
-  const ends = [steps[0]?.shown, steps.at(-1)?.shown] as const;
+  const nested = steps.some(
+    ({ pieces, parts }) => parts.length > pieces.filter((n) => n > 0).length,
+  );
   const groupsOf = ({ pieces }: LadderStep) =>
     pieces.flatMap((parts, i) =>
       parts === 0 ? [] : [{ id: String(i), name: names[i] ?? '', lab: ends[i], parts }],
@@ -65,7 +67,10 @@ export function StepsShown({
     <>
       <section className="bench across steps-bench" aria-label="Steps">
         <div className="steps-row">
-          <Label head="Even" note="to the eye" />
+          <Label
+            head={equalShown === undefined ? names[0] : 'Even'}
+            note={equalShown === undefined ? `with ${names[1]}` : 'to the eye'}
+          />
           <div className="steps-strip touching" style={grid}>
             {steps.map((step, i) => (
               <Tile key={stepKey(step)} lab={step.shown} name={`Step ${i + 1}`} />
@@ -75,13 +80,13 @@ export function StepsShown({
         <div className="steps-row">
           <Label head="Pieces" note={`of ${names[0]} and ${names[1]}`} />
           <ol className="steps-pieces" style={grid}>
-            {steps.map((step, i) => (
+            {steps.map((step) => (
               <li key={stepKey(step)}>
                 <span className="pieces" data-size="card">
                   <PieceBar groups={groupsOf(step)} />
                 </span>
                 <span className="serif steps-count">
-                  {i === 0 || i === steps.length - 1
+                  {step.pieces.includes(0)
                     ? countInWords(1)
                     : `${step.pieces[0]} + ${step.pieces[1]}`}
                 </span>
@@ -89,23 +94,33 @@ export function StepsShown({
             ))}
           </ol>
         </div>
-        <div className="steps-row">
-          <Label head="Counted evenly" note="for comparison" />
-          <div className="steps-strip touching" data-low style={grid}>
-            {equalShown.map((lab, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: places along one strip
-              <Tile key={i} lab={lab} name={`Counted evenly, step ${i + 1}`} />
-            ))}
+        {equalShown === undefined ? null : (
+          <div className="steps-row">
+            <Label head="Counted evenly" note="for comparison" />
+            <div className="steps-strip touching" data-low style={grid}>
+              {equalShown.map((lab, i) => (
+                // biome-ignore lint/suspicious/noArrayIndexKey: places along one strip
+                <Tile key={i} lab={lab} name={`Counted evenly, step ${i + 1}`} />
+              ))}
+            </div>
           </div>
-        </div>
+        )}
       </section>
       <div className="mend-columns">
         <section className="stack" aria-label="How even">
-          <h2>{unevenness <= EVEN ? 'Every step looks equal' : 'The steps are not equal'}</h2>
-          <p>
-            The largest step is {unevenness.toFixed(1)} times the mean. Counted evenly, it would be{' '}
-            {equalParts.toFixed(1)}.
-          </p>
+          {equalParts === undefined ? (
+            <h2>
+              {names[0]} with more and more {names[1]}
+            </h2>
+          ) : (
+            <>
+              <h2>{unevenness <= EVEN ? 'Every step looks equal' : 'The steps are not equal'}</h2>
+              <p>
+                The largest step is {unevenness.toFixed(1)} times the mean. Counted evenly, it would
+                be {equalParts.toFixed(1)}.
+              </p>
+            </>
+          )}
           {evenWith === undefined ? null : (
             <div className="actions">
               <Button onPress={() => onParts(evenWith)}>

@@ -7,7 +7,7 @@ import { newId, sendChange, wordsOf } from '../../book/change.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { titleOfMix } from '../../book/names.ts';
 import { showNotice } from '../../book/notice.ts';
-import { useAll } from '../../book/queries.ts';
+import { useAll, useTakenBack } from '../../book/queries.ts';
 import { predictedOf, wantedOf } from '../../book/saved-with-mix.ts';
 import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
@@ -37,7 +37,8 @@ export function useNewLot({
   readonly baked: BakedForecast | undefined;
 }): LotToSave {
   const names = useAll('block').records.map(({ body }) => body.name);
-  const [saved, setSaved] = useState<LotToSave['saved']>();
+  const [made, setSaved] = useState<LotToSave['saved']>();
+  const saved = useTakenBack(made?.id) ? undefined : made;
   const lotOf = (colour: BakedForecast, readingKind: Looks['readingKind']) =>
     saved === undefined
       ? newLotSteps({ block, names, looks: { lab: colour.lab, readingKind }, newId })
@@ -88,9 +89,9 @@ export function useNewLot({
           wanted: wantedOf({ lab: before.shown }),
           predicted: predictedOf({ lab: cut.shown, plusMinus: cut.plusMinus }, clays.modelId),
         });
-        const made = await sendChange(`Saved ${title}, cut for ${name}`, [...steps, step]);
+        const records = await sendChange(`Saved ${title}, cut for ${name}`, [...steps, step]);
         setSaved({ id, name });
-        return made.at(-1)?.id;
+        return records.at(-1)?.id;
       }),
   };
 }

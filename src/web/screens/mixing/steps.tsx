@@ -35,8 +35,8 @@ export function MixingSteps({
   readonly mix: MixParts & { readonly code?: string; readonly note?: string };
   /** Wanted and predicted. */
   readonly layers: readonly Layer[];
-  /** The ways on from a saved mix that is baked. */
-  readonly cameOut?: ReactNode;
+  /** The ways on from a mix that is baked. */
+  readonly cameOut: ReactNode;
   /** What is pressed after the last step. */
   readonly end: ReactNode;
 }) {
@@ -51,7 +51,7 @@ export function MixingSteps({
   const group = groups[step];
   const powder = powders[step - groups.length];
   const before = groups.length + powders.length;
-  const steps = before + AFTER.length - (cameOut === undefined ? 1 : 0);
+  const steps = before + AFTER.length;
   const after = AFTER[step - before];
   const total = groups.reduce((sum, { parts }) => sum + parts, 0);
   const clayG = weighed ? partG * total : gramsFrom(clay);
