@@ -4,7 +4,8 @@
  * Studios of white, black and eight real paints that are not in the prior; each alone, 1 : 3 and 1 : 9 with white, 0.5
  * units of noise. Four paints are one line, four the other; both have the white and the black. Recipes of two to four
  * clays, 6 to 12 parts, of either line are translated to the other. Combinations depart by 4 % each.
- * Scored: dE00 between the true colours of recipe and translation, against what was said; chance of a match
+ * Scored: dE00 between the true colours of recipe and translation, against what was said; chance of a match; how many
+ *         translations are what `find` gives for the predicted colour with the same rules
  * Run:    npx tsx bench/translate.ts [--studios 10]
  */
 import { parseArgs } from 'node:util';
@@ -17,9 +18,11 @@ import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { knownClays } from '../src/core/find/known-clays.ts';
+import type { WorkSteps } from '../src/core/find/work-steps.ts';
 import type { Recipe } from '../src/core/notation/notation.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { MATCH } from '../src/core/verdict/verdict.ts';
+import { find } from '../src/verbs/find.ts';
 import { translate } from '../src/verbs/translate.ts';
 import { virtualTile } from './left-out-paints.ts';
 import { paintStudio } from './paint-studio.ts';
@@ -30,6 +33,16 @@ const DEPARTURE = 0.04;
 const MIXES = 6;
 const { values } = parseArgs({ options: { studios: { type: 'string', default: '10' } } });
 
+function done<T>(steps: WorkSteps<T>): T {
+  let step = steps.next();
+  while (step.done !== true) {
+    while (!step.value.run.step(100_000));
+    step = steps.next('whole');
+  }
+  return step.value;
+}
+
+let asFound = 0;
 const rows: { said: number; plusMinus: number; truly: number; chance: number }[] = [];
 for (let s = 0; s < Number(values.studios); s++) {
   const random = randomFrom(51_000 + s);
@@ -95,14 +108,12 @@ for (let s = 0; s < Number(values.studios); s++) {
       for (let n = count; n < total; n++) recipe[random.whole(0, count - 1)].parts++;
       return { recipe, words: 'a mix' };
     });
-    const steps = translate.ask(known, { wanted, rules: { only: lineOf(1 - way) } });
-    let step = steps.next();
-    while (step.done !== true) {
-      while (!step.value.run.step(100_000));
-      step = steps.next('whole');
-    }
-    step.value.translated.forEach(({ found }, i) => {
+    const rules = { only: lineOf(1 - way) };
+    done(translate.ask(known, { wanted, rules })).translated.forEach(({ found }, i) => {
       if (found === undefined) return;
+      const [byHand] = done(find.ask(known, { aim: found.wanted, rules })).recipes;
+      const isSame = JSON.stringify(byHand?.parts) === JSON.stringify(found.recipe);
+      if (isSame && byHand?.dE00 === found.dE00) asFound++;
       rows.push({
         said: found.dE00,
         plusMinus: found.plusMinus,
@@ -129,3 +140,4 @@ console.log(
     0.5,
   ).toFixed(2)}`,
 );
+console.log(`${asFound} of ${rows.length} are what find gives by hand`);

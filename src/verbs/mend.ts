@@ -6,7 +6,12 @@ import { AppError } from '../core/errors.ts';
 import { clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { LumpReading } from '../core/mend/lump.ts';
-import { type Mended, type MendResult as Mending, mending } from '../core/mend/mend.ts';
+import {
+  asGoodAsNew,
+  type Mended,
+  type MendResult as Mending,
+  mending,
+} from '../core/mend/mend.ts';
 import type { Outlook } from '../core/mend/outlook.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
@@ -263,7 +268,7 @@ function whyLeave(now: Outlook, chosen: Mended | undefined): string {
 }
 
 function whyAfresh(afresh: Outlook, additions: readonly Mended[]): string {
-  const enough = additions.find(({ expected }) => expected <= Math.max(afresh.expected + 0.5, 1.8));
+  const enough = additions.find(({ expected }) => expected <= asGoodAsNew(afresh));
   const growth =
     enough === undefined
       ? 'No addition brings this lump close enough'

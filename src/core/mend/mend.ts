@@ -80,11 +80,16 @@ const LEAST_GAIN = 0.5;
 const LEAST_BETTER = 0.9;
 /** A lump is not mended where that takes more than half its size, or new clay comes so much closer. */
 const LARGEST = 1.5;
-const AFRESH_GAIN = 0.5;
+const AFRESH_GAIN = 0.75;
 const AFRESH_TOP = 6;
 /** New clay is looked for among all of so many clays; among more, those of the best recipes of a quick search. */
 const MANY = 12;
 const QUICK = { mostClays: 3, parts: 6, top: 40 } as const;
+
+/** A lump expected this far off or less is as good as one of new clay, dE00. */
+export function asGoodAsNew({ expected }: Outlook): number {
+  return Math.max(MATCH, expected + AFRESH_GAIN);
+}
 
 /** In what steps clay is added to a lump of so many pieces. */
 export function stepOf(pieces: number): number {
@@ -164,8 +169,7 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
   const chosen = additions[recommended];
   const small = additions.filter(({ growth }) => growth <= LARGEST);
   const smallBest = Math.min(now.expected, ...small.map(({ expected }) => expected));
-  const startAfresh =
-    mixed !== undefined && smallBest > Math.max(MATCH, mixed.expected + AFRESH_GAIN);
+  const startAfresh = mixed !== undefined && smallBest > asGoodAsNew(mixed);
   const leave =
     !startAfresh &&
     (chosen === undefined ||

@@ -1,5 +1,5 @@
 import '../look/lump.css';
-import { Link, useNavigate, useSearch } from '@tanstack/react-router';
+import { useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { sideInWords, sidesOf, verdictWord } from '../../core/verdict/verdict.ts';
