@@ -233,7 +233,8 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'Says what to buy for some colours: whole packages, with what you have, so that each colour has a recipe at the least cost.',
     json: `{"buy": [{"clay", "line", "shown", "packages", "packageG", "costMinor", "onHandG", "usedG", "leftG", "for": [{"colour", "grams"}]}],
       "have": the same for blocks that need no package, "colours": [{"colour", "lab", "grams", "recipe", "mixed", "dE00", "why"}], "packages",
-      "costMinor", "currency", "gap", "meanDE00", "worstDE00", "helps": [{"clay", "colours"}], "notes"}; gap is the largest share by which
+      "costMinor", "currency", "gap", "meanDE00", "worstDE00", "helps": [{"clay", "colours"}], "frontier": [{"tolerance",
+      "packages", "costMinor", "met", "meanDE00", "worstDE00"}], "notes"}; gap is the largest share by which
       a better list of any recipes could be cheaper; helps are blocks you would not buy that would give colours nothing gives`,
     after:
       'With --never and --never-lines you get the next best list without a block or a line. Stock, prices and lines are those of the book, or of the file named with --stock.',
@@ -246,10 +247,11 @@ export const CLAY_COMMANDS: readonly Command[] = [
     about:
       'Plans the clay of a figure: grams of each colour, batches in whole pieces, packages to open and to buy, and what it costs.',
     json: `{"copies", "piece": {"acrossMm", "sheetMm", "cm3"}, "shapes": [{"name", "shape", "count", "colour", "volumeCm3", "totalCm3",
-      "mixedCm3", "grams", "lab", "paint": {"areaCm2", "coats", "ml"}}], "batches": [{"colour", "kind", "parts": [{"of", "kind", "pieces",
+      "mixedCm3", "grams", "lab", "paint": {"colour", "areaCm2", "coats", "undercoats", "fewest", "most", "ml", "minutes",
+      "wanted", "lab", "dE00", "hides", "contrast", "instead": {"grams", "minor", "paintedMinor"}}}], "batches": [{"colour", "kind", "parts": [{"of", "kind", "pieces",
       "grams", "lab"}], "pieces", "ballMm", "neededG", "makesG", "makesCm3", "lab", "roundingDE00", "strongest"}], "blocks": [{"clay",
       "usedG", "onHandG", "packageG", "lacksG", "buy", "leftG", "usedMinor", "buyMinor"}], "grams", "cost": {"currency", "clayMinor",
-      "buyMinor", "workMinor", "eachMinor"}, "leftOut": [{"shape", "sentence"}], "notes"}; batches come in the order in which they
+      "buyMinor", "workMinor", "hourlyMinor", "eachMinor"}, "leftOut": [{"shape", "sentence"}], "notes"}; batches come in the order in which they
       are mixed; mixedCm3 counts what is lost; money is in minor units`,
     after:
       'With --book the colour of a shape may be a mix by its code or name, and --figure takes the shapes from a figure of the book. A shape that cannot be planned is left out with its reason.',

@@ -1,12 +1,12 @@
 import { formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
-import type { BuyingListAnswer } from '../verbs/buying-list.ts';
+import type { BuyingListAnswer, CostPoint } from '../verbs/buying-list.ts';
 import { partsOf } from './show-gap-report.ts';
 import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** What to buy, what each package is for, and the recipe of each colour. */
 export function buyingListText(answer: BuyingListAnswer, screen: Screen): string {
-  const { buy, have, colours, packages, costMinor, currency, gap, helps, notes } = answer;
+  const { buy, have, colours, packages, costMinor, currency, gap, helps, notes, frontier } = answer;
   const met = colours.flatMap((one) => {
     const { recipe, mixed, dE00 } = one;
     return recipe === undefined || mixed === undefined || dE00 === undefined
@@ -51,12 +51,28 @@ export function buyingListText(answer: BuyingListAnswer, screen: Screen): string
     gap < 1e-6
       ? 'No cheaper list of these blocks gives these colours.'
       : `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.`,
+    ...frontierLines(frontier, colours.length),
     ...helps.map(
       ({ clay, colours: gives }) => `${plain(clay)} would give ${plain(gives.join(', '))} too.`,
     ),
     ...notes.map(plain),
   ];
   return `${lines.join('\n')}\n`;
+}
+
+function frontierLines(frontier: readonly CostPoint[], wanted: number): string[] {
+  if (frontier.length === 0) return [];
+  const rows = columns(
+    frontier.map(({ tolerance, packages, costMinor, met, meanDE00, worstDE00 }) => [
+      tolerance.toFixed(1),
+      counted(packages, 'package'),
+      costMinor === undefined ? '' : money(costMinor),
+      `${met} of ${wanted} colours`,
+      `${meanDE00.toFixed(1)} on average, ${worstDE00.toFixed(1)} at worst`,
+    ]),
+    'rlrll',
+  );
+  return ['', 'More or less close:', ...rows.map((row) => `  ${row}`), ''];
 }
 
 export function buyingListJson({ colours, ...rest }: BuyingListAnswer): string {

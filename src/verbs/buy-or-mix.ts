@@ -21,6 +21,7 @@ import { whyBought } from '../core/piles/why-bought.ts';
 import { startSearch } from '../core/search/search.ts';
 import { verdictLimit } from '../core/verdict/verdict.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
+import { currenciesOf } from './figure-notes.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { basis, names, recipeSchema } from './question-parts.ts';
 import { verb, words } from './verb.ts';
@@ -201,6 +202,8 @@ export const buyOrMix = verb({
     const isMixed = (block: number, { held, unmakeable }: Piles) =>
       held[block] === 0 && !unmakeable.includes(block);
 
+    // Money of two currencies cannot be added up.
+    const isOneCurrency = currenciesOf(question.stock ?? []).length < 2;
     const usedBy = new Map<number, number>();
     const mix = blocks.flatMap(({ clay, name, lab }, block): MixedBlock[] => {
       if (!isMixed(block, piles)) return [];
@@ -216,8 +219,8 @@ export const buyOrMix = verb({
       if (best === undefined) return [];
       const { support, chance } = best;
       for (const place of support.clays) usedBy.set(place, (usedBy.get(place) ?? 0) + 1);
-      const cost = per100g(plan, partsOf(support));
-      const own = per100g(plan, [{ clay, parts: 1 }]);
+      const cost = isOneCurrency ? per100g(plan, partsOf(support)) : undefined;
+      const own = isOneCurrency ? per100g(plan, [{ clay, parts: 1 }]) : undefined;
       return [
         {
           clay: name,
@@ -327,6 +330,8 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
   });
   const list = [...new Set([...plan.options.clays, ...always])].sort((a, b) => a - b);
   if (list.length < 2) throw tooFew(list.length);
+  const currencies = currenciesOf(stock ?? []);
+  if (question.goal === 'cheapest' && currencies.length > 1) throw manyCurrencies(currencies);
   const priceless = list.filter((clay) => plan.stock.get(clay)?.priceMinorPerG === undefined);
   if (question.goal === 'cheapest' && priceless.length > 0) {
     throw noPrices(priceless.map((clay) => clayName(clays, clay)));
@@ -471,6 +476,15 @@ function noPrices(without: readonly string[]): AppError {
     kind: 'bad-input',
     detail: `The cheapest blocks are asked for, and there is no price for ${without.slice(0, 5).join(', ')}${without.length > 5 ? ` and ${without.length - 5} more` : ''}.`,
     hint: 'Enter their prices, or ask for the fewest blocks.',
+  });
+}
+
+function manyCurrencies(currencies: readonly string[]): AppError {
+  return new AppError({
+    code: 'no-prices',
+    kind: 'bad-input',
+    detail: `The cheapest blocks are asked for, and prices are in ${currencies.join(' and ')}, which cannot be added up.`,
+    hint: 'Enter all prices in one currency, or ask for the fewest blocks.',
   });
 }
 

@@ -11,7 +11,12 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
 import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
-import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
+import {
+  VERDICT_LIMITS,
+  type VerdictWord,
+  verdictLimit,
+  verdictWord,
+} from '../core/verdict/verdict.ts';
 import { range } from '../domain/records/pieces.ts';
 import { readAim } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
@@ -28,6 +33,10 @@ const USUAL_PACKAGE_G = 56;
 /** A list is good enough within this share of the best one. */
 const GAP = 0.005;
 const SECONDS = 30;
+/** The same for each other closeness. */
+const ROUGH_GAP = 0.01;
+const ROUGH_SECONDS = 5;
+const WIDEST = verdictLimit('family');
 
 const HOW_CLOSE: Readonly<Record<VerdictWord, string>> = {
   same: 'the same colour',
@@ -107,6 +116,15 @@ export const buyingListQuestion = z.strictObject({
       help: 'lines of which you do not buy',
     }),
   ),
+  frontier: z
+    .boolean()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'frontier',
+        help: 'also what the list costs for every other closeness, from the same colour to the same family',
+      }),
+    ),
   stock: findQuestion.shape.stock,
   basis,
 });
@@ -140,6 +158,17 @@ const packageAnswer = z.object({
 });
 export type BoughtPackages = z.output<typeof packageAnswer>;
 
+const costPoint = z.object({
+  tolerance: z.number(),
+  packages: z.int(),
+  costMinor: z.number().exactOptional(),
+  /** Colours that have a recipe. */
+  met: z.int(),
+  meanDE00: z.number(),
+  worstDE00: z.number(),
+});
+export type CostPoint = z.output<typeof costPoint>;
+
 const buyingListAnswer = z.object({
   buy: z.array(packageAnswer),
   /** Blocks at hand that are used and need no package. */
@@ -155,6 +184,8 @@ const buyingListAnswer = z.object({
   worstDE00: z.number(),
   /** Blocks that are not bought, and the colours that nothing gives which each of them would give. */
   helps: z.array(z.object({ clay: z.string(), colours: z.array(z.string()) })),
+  /** What the list costs at each closeness, where that was asked for, the closest first. */
+  frontier: z.array(costPoint),
   notes: z.array(z.string()),
 });
 export type BuyingListAnswer = z.output<typeof buyingListAnswer>;
@@ -188,33 +219,63 @@ export const buyingList = verb({
       };
     });
     const shop = shopFor(clays, question);
+    const isWhole = question.frontier === true;
+    const widest = isWhole ? Math.max(tolerance, WIDEST) : tolerance;
     const run = startRecipesWithin(clays.predictor, {
       clays: shop.list,
-      wanted,
+      wanted: wanted.map(({ lab }) => ({ lab, tolerance: widest })),
       mostClays,
       parts,
       mayServe: (set) => set.every((at) => shop.blocks[at]?.effect === undefined),
       ...(shop.plan.amounts === undefined ? {} : { amounts: shop.plan.amounts }),
     });
     yield { what: 'looking at every recipe', run };
-    const { within, closest } = run.recipes();
+    const { within: all, closest } = run.recipes();
+    const within = all.map((own) => own.filter(({ dE00 }) => dE00 <= tolerance));
     const isOpen = ({ clays: set }: RecipeWithin) =>
       set.every((at) => shop.blocks[at]?.isClosed !== true || (shop.blocks[at]?.onHandG ?? 0) > 0);
-    const usable = within.map((own) => own.filter(isOpen));
-    const recipes = usable.map((own, colour) =>
-      own.map((recipe) => ({ uses: usesOf(recipe, shop, wanted[colour]?.mixedG ?? 0) })),
-    );
-    const asked: ShoppingAsked = {
+    const shopAt = (usable: readonly (readonly RecipeWithin[])[]): ShoppingAsked => ({
       blocks: shop.blocks,
-      recipes,
+      recipes: usable.map((own, colour) =>
+        own.map((recipe) => ({ uses: usesOf(recipe, shop, wanted[colour]?.mixedG ?? 0) })),
+      ),
       gap: GAP,
       seconds: SECONDS,
       ...(question.budgetMinor === undefined || !shop.isPriced
         ? {}
         : { budget: question.budgetMinor }),
       ...(question.mostLines === undefined ? {} : { mostLines: question.mostLines }),
-    };
+    });
+    const usable = within.map((own) => own.filter(isOpen));
+    const asked = shopAt(usable);
+    const { recipes } = asked;
     const list = yield* shopping(asked);
+    const frontier: CostPoint[] = [];
+    for (const [, limit] of isWhole ? VERDICT_LIMITS : []) {
+      const own = all.map((one) => one.filter((at) => at.dE00 <= limit && isOpen(at)));
+      const found =
+        limit === tolerance
+          ? list
+          : yield* shopping({ ...shopAt(own), gap: ROUGH_GAP, seconds: ROUGH_SECONDS });
+      const off = found.chosen.flatMap((place, at) =>
+        place === undefined ? [] : (own[at]?.[place]?.dE00 ?? []),
+      );
+      frontier.push({
+        tolerance: limit,
+        packages: found.packages.reduce((sum, n) => sum + n, 0),
+        ...(shop.isPriced
+          ? {
+              costMinor: found.packages.reduce(
+                (sum, n, at) => sum + n * (shop.blocks[at]?.priceMinor ?? 0),
+                0,
+              ),
+            }
+          : {}),
+        met: off.length,
+        meanDE00: meanOf(off),
+        worstDE00: Math.max(0, ...off),
+      });
+    }
     const nameOf = (at: number) => shop.blocks[at]?.name ?? '';
     const recipeIn = ({ clays: set, counts }: RecipeWithin) =>
       set
@@ -267,13 +328,18 @@ export const buyingList = verb({
         : {}),
       ...(shop.currency === undefined ? {} : { currency: shop.currency }),
       gap: list.cost === 0 ? 0 : (list.cost - list.bound) / list.cost,
-      meanDE00: off.length === 0 ? 0 : off.reduce((sum, d) => sum + d, 0) / off.length,
+      meanDE00: meanOf(off),
       worstDE00: Math.max(0, ...off),
       helps: helpsOf(within, usable, shop, wanted),
+      frontier,
       notes: [...refused, ...shop.notes],
     };
   },
 });
+
+function meanOf(values: readonly number[]): number {
+  return values.length === 0 ? 0 : values.reduce((sum, d) => sum + d, 0) / values.length;
+}
 
 /** The blocks of the question, what each costs, and what had to be taken. */
 function shopFor(clays: KnownClays, question: BuyingListQuestion) {

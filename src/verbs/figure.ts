@@ -147,6 +147,7 @@ function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
       leftOut.push({ shape, sentence: `${fault.detail} ${fault.hint}` });
     }
   }
+  if (shapes.length === 0) throw noneReadable(leftOut);
   const needs = new Map<string, number>();
   for (const { colour, mixedCm3 } of shapes) {
     needs.set(colour, (needs.get(colour) ?? 0) + copies * mixedCm3 * (1 + spare));
@@ -329,6 +330,13 @@ function noShapes(): AppError {
   return invalidInput(
     'The figure has no shapes yet.',
     'Name its parts, for example "240 leaf 20 x 6 x 1 mm of Kelp".',
+  );
+}
+
+function noneReadable(leftOut: FigureAnswer['leftOut']): AppError {
+  return invalidInput(
+    leftOut.map(({ shape, sentence }) => `${shape}: ${sentence}`).join(' '),
+    'None of the shapes can be planned. Correct one of them.',
   );
 }
 

@@ -198,7 +198,7 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/buying',
-    validateSearch: textsFrom('palette'),
+    validateSearch: textsFrom('for'),
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/buying.tsx'), 'Buying'),
   }),

@@ -5,7 +5,6 @@ import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { VERDICT_LIMITS, type VerdictWord, verdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
 import type { BuyingListAnswer } from '../../verbs/buying-list.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
@@ -20,17 +19,22 @@ import { Field, Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { BoughtColours } from './buying/bought-colours.tsx';
 import { BoughtPackagesList } from './buying/bought-packages.tsx';
+import { CostPicture } from './buying/cost-picture.tsx';
+import { OfFigure, type Wanted, wantedOf } from './buying/wanted.tsx';
 import { count } from './count.ts';
 import { moneyFrom, moneyInWords } from './stock/money.ts';
 
 /** What do I buy for these colours? */
 export function Buying() {
   const palettes = useAll('palette');
-  const { palette: asked } = useSearch({ strict: false });
-  if (palettes.isPending) return <JobProgress what="Loading your palettes" />;
+  const figures = useAll('figure');
+  const { for: asked } = useSearch({ strict: false });
+  if (palettes.isPending || figures.isPending) return <JobProgress what="Loading your palettes" />;
   const filled = palettes.records.filter(({ body }) => body.aims.length > 0);
-  const palette = filled.find(({ id }) => id === asked) ?? filled[0];
-  if (palette === undefined) {
+  const planned = figures.records.filter(({ body }) => (body.plan?.shapes.length ?? 0) > 0);
+  const all = [...filled, ...planned];
+  const first = all.find(({ id }) => id === asked) ?? all[0];
+  if (first === undefined) {
     return (
       <EmptyState
         whole
@@ -41,69 +45,109 @@ export function Buying() {
           </Link>
         }
       >
-        A buying list is for the colours of a palette: a season, a commission, a class.
+        A buying list is for the colours of a palette or of a planned figure: a season, a
+        commission, a class.
       </EmptyState>
     );
   }
+  const choices = all.map(
+    ({ id, kind, body }) => [id, kind === 'figure' ? `Figure: ${body.name}` : body.name] as const,
+  );
   return (
     <StudioGate>
-      {(clays, studio) => (
-        <BuyingOf palettes={filled} palette={palette} clays={clays} studio={studio} />
-      )}
+      {(clays, studio) =>
+        first.kind === 'figure' ? (
+          <OfFigure figure={first} clays={clays} studio={studio}>
+            {(wanted) => (
+              <BuyingOf wanted={wanted} choices={choices} clays={clays} studio={studio} />
+            )}
+          </OfFigure>
+        ) : (
+          <BuyingOf wanted={wantedOf(first)} choices={choices} clays={clays} studio={studio} />
+        )
+      }
     </StudioGate>
   );
 }
 
+/** With more colours the list is not compared with other closenesses: that takes too long. */
+const MOST_COMPARED = 24;
+
 type Goal = 'cheapest' | 'fewest';
+type MostLines = 'any' | '1' | '2';
 
 function BuyingOf({
-  palettes,
-  palette,
+  wanted,
+  choices,
   clays,
   studio,
 }: {
-  readonly palettes: readonly RecordOf<'palette'>[];
-  readonly palette: RecordOf<'palette'>;
+  readonly wanted: Wanted;
+  readonly choices: readonly (readonly [string, string])[];
   readonly clays: OpenClays;
   readonly studio: Studio;
 }) {
   const navigate = useNavigate();
   const [typedGrams, setTypedGrams] = useState('30');
   const [typedBudget, setTypedBudget] = useState('');
+  const [typedWaste, setTypedWaste] = useState('');
   const [close, setClose] = useState<VerdictWord>('close');
   const [goal, setGoal] = useState<Goal>('cheapest');
   const [fresh, setFresh] = useState<'stock' | 'nothing'>('stock');
+  const [mostLines, setMostLines] = useState<MostLines>('any');
   const [never, setNever] = useState<readonly string[]>([]);
+  const [neverLines, setNeverLines] = useState<readonly string[]>([]);
   const grams = amountFrom(typedGrams);
+  const waste = typedWaste.trim() === '' ? 0 : shareFrom(typedWaste);
   const budget =
     studio.currency === undefined ? undefined : moneyFrom(typedBudget, studio.currency);
   const budgetMinor = budget?.minor;
   const tolerance = VERDICT_LIMITS.find(([word]) => word === close)?.[1] ?? VERDICT_LIMITS[0][1];
+  const { aims, called, gramsEach } = wanted;
   const question = useMemo(
     () =>
-      grams === undefined
+      grams === undefined || waste === undefined
         ? undefined
         : {
-            aims: palette.body.aims.map(({ lab }) => lab),
-            called: palette.body.aims.map(({ name }, at) => name ?? `Colour ${at + 1}`),
+            aims: [...aims],
+            called: [...called],
             grams,
+            ...(gramsEach === undefined ? {} : { gramsEach: [...gramsEach] }),
+            waste,
             tolerance,
             goal,
+            frontier: aims.length <= MOST_COMPARED,
             stock:
               fresh === 'stock'
                 ? [...studio.stock]
                 : studio.stock.map(({ onHandG: _, ...row }) => row),
+            ...(mostLines === 'any' ? {} : { mostLines: Number(mostLines) }),
             ...(budgetMinor === undefined ? {} : { budgetMinor }),
             ...(never.length === 0 ? {} : { never: [...never] }),
+            ...(neverLines.length === 0 ? {} : { neverLines: [...neverLines] }),
           },
-    [palette, grams, tolerance, goal, fresh, budgetMinor, never, studio.stock],
+    [
+      aims,
+      called,
+      gramsEach,
+      grams,
+      waste,
+      tolerance,
+      goal,
+      fresh,
+      mostLines,
+      budgetMinor,
+      never,
+      neverLines,
+      studio.stock,
+    ],
   );
   const heard = useVerb(clays, studio, 'buying-list', question);
   const answer = heard.latest?.answer;
   const title =
     answer === undefined || heard.old
-      ? `${palette.body.name}: what to buy`
-      : `${palette.body.name}: ${answer.packages === 0 ? 'nothing to buy' : `buy ${count(answer.packages, 'package')}`}`;
+      ? `${wanted.title}: what to buy`
+      : `${wanted.title}: ${answer.packages === 0 ? 'nothing to buy' : `buy ${count(answer.packages, 'package')}`}`;
   return (
     <div className="screen piles buying" data-old={heard.old}>
       <header className="head-line">
@@ -117,18 +161,30 @@ function BuyingOf({
       </header>
       <div className="piles-ask">
         <Pick
-          label="Palette"
-          value={palette.id}
-          onChange={(next) => void navigate({ to: '/buying', search: { palette: next } })}
-          options={palettes.map(({ id, body }) => [id, body.name] as const)}
+          label="Palette or figure"
+          value={wanted.id}
+          onChange={(next) => void navigate({ to: '/buying', search: { for: next } })}
+          options={choices}
         />
-        <Field
-          label="Grams of each colour"
-          inputMode="decimal"
-          value={typedGrams}
-          onChange={setTypedGrams}
-          {...(grams === undefined ? { no: 'A number from 1 to 100,000.' } : {})}
-        />
+        {gramsEach === undefined ? (
+          <Field
+            label="Grams of each colour"
+            inputMode="decimal"
+            value={typedGrams}
+            onChange={setTypedGrams}
+            {...(grams === undefined ? { no: 'A number from 1 to 100,000.' } : {})}
+          />
+        ) : null}
+        {gramsEach === undefined ? (
+          <Field
+            label="Lost in the work, %"
+            inputMode="decimal"
+            value={typedWaste}
+            onChange={setTypedWaste}
+            placeholder="0"
+            {...(waste === undefined ? { no: 'A number from 0 to 90.' } : {})}
+          />
+        ) : null}
         <Choice
           isLabelled
           label="How close a mix must come"
@@ -156,6 +212,19 @@ function BuyingOf({
             ['nothing', 'Nothing'],
           ]}
         />
+        {studio.lines.length < 2 ? null : (
+          <Choice
+            isLabelled
+            label="Buy from"
+            value={mostLines}
+            onChange={setMostLines}
+            options={[
+              ['any', 'Any lines'],
+              ['1', 'One line'],
+              ['2', 'Two lines'],
+            ]}
+          />
+        )}
         {studio.currency === undefined ? null : (
           <Field
             label={`At most, ${studio.currency}`}
@@ -179,9 +248,13 @@ function BuyingOf({
           <BoughtPackagesList
             answer={answer}
             never={never}
+            neverLines={neverLines}
             onNever={(clay) => setNever([...never, clay])}
             onAgain={(clay) => setNever(never.filter((name) => name !== clay))}
+            onNeverLine={(line) => setNeverLines([...neverLines, line])}
+            onLineAgain={(line) => setNeverLines(neverLines.filter((name) => name !== line))}
           />
+          <CostPicture answer={answer} chosen={close} onChoose={setClose} />
           <BoughtColours answer={answer} clays={clays} studio={studio} />
           <Summary answer={answer} />
         </>
@@ -222,6 +295,12 @@ function Summary({ answer }: { readonly answer: BuyingListAnswer }) {
       ))}
     </section>
   );
+}
+
+/** Of a per cent. */
+function shareFrom(typed: string): number | undefined {
+  const value = Number(typed.trim().replace(',', '.'));
+  return value >= 0 && value <= 90 ? value / 100 : undefined;
 }
 
 function amountFrom(typed: string): number | undefined {

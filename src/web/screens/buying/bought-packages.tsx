@@ -9,14 +9,21 @@ import { moneyInWords } from '../stock/money.ts';
 export function BoughtPackagesList({
   answer: { buy, have, currency },
   never,
+  neverLines,
   onNever,
   onAgain,
+  onNeverLine,
+  onLineAgain,
 }: {
   readonly answer: BuyingListAnswer;
   readonly never: readonly string[];
   readonly onNever: (clay: string) => void;
   readonly onAgain: (clay: string) => void;
+  readonly neverLines: readonly string[];
+  readonly onNeverLine: (line: string) => void;
+  readonly onLineAgain: (line: string) => void;
 }) {
+  const lines = [...new Set(buy.flatMap(({ line }) => line ?? []))].sort();
   return (
     <>
       {buy.length === 0 ? null : (
@@ -35,10 +42,24 @@ export function BoughtPackagesList({
               </li>
             ))}
           </ul>
+          {lines.length + neverLines.length < 2 ? null : (
+            <p className="actions">
+              {lines.map((line) => (
+                <Button key={line} kind="quiet" onPress={() => onNeverLine(line)}>
+                  The list without the line {line}
+                </Button>
+              ))}
+            </p>
+          )}
         </section>
       )}
-      {never.length === 0 ? null : (
+      {never.length + neverLines.length === 0 ? null : (
         <p className="actions">
+          {neverLines.map((line) => (
+            <Button key={line} kind="quiet" onPress={() => onLineAgain(line)}>
+              The line {line} may be bought again
+            </Button>
+          ))}
           {never.map((clay) => (
             <Button key={clay} kind="quiet" onPress={() => onAgain(clay)}>
               {clay} may be bought again
