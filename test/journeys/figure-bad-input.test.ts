@@ -66,7 +66,9 @@ describe('bad input, over HTTP', () => {
   beforeAll(async () => {
     const studio = join(folder, 'studio');
     await demoStudio(studio);
-    run = await running({}, join(studio, 'demo'));
+    const book = join(studio, 'demo');
+    await callHere(['change', 'Foam', 'price.currency=USD', '--folder', book]);
+    run = await running({}, book);
     const { body } = await run.client.call('listRecords', { query: { kind: 'clay-model' } });
     clayModelId = body.records[0]?.id ?? '';
   });
@@ -102,28 +104,19 @@ describe('bad input, over HTTP', () => {
   });
 
   it('adds up no two currencies, and plans the rest', async () => {
-    const stock = [
-      { name: 'Kelp', packageG: 57, density: 1.4, priceMinorPerG: 7, currency: 'EUR' },
-      { name: 'Foam', packageG: 57, density: 1.4, priceMinorPerG: 5, currency: 'USD' },
-    ];
-    const asked = { clayModelId, stock };
     const shapes = ['log -3 x 20 of Kelp', '12 ball 20 of 3 Kelp + 1 Foam'];
-    const planned = await done(run.client, { ...asked, do: 'figure', shapes });
+    const planned = await done(run.client, { clayModelId, do: 'figure', shapes });
     expect(planned.result).toMatchObject({
       batches: [{ colour: '3 Kelp + 1 Foam' }],
       leftOut: [{ sentence: expect.stringContaining('cannot be -3') }],
       cost: {},
     });
     expect(JSON.stringify(planned.result)).toContain('EUR and USD, which cannot be added up');
-    const list = await done(run.client, {
-      ...asked,
-      do: 'buying-list',
-      aims: ['Kelp'],
-      tolerance: 7,
-    });
+    const aims = ['3 Kelp + 1 Foam'];
+    const list = await done(run.client, { clayModelId, do: 'buying-list', aims, mostClays: 2 });
     expect(JSON.stringify(list.result)).toContain('so the list has the fewest packages');
     expect(list.result).not.toHaveProperty('costMinor');
-    const piles = await done(run.client, { ...asked, do: 'buy-or-mix', goal: 'cheapest' });
+    const piles = await done(run.client, { clayModelId, do: 'buy-or-mix', goal: 'cheapest' });
     expect(JSON.stringify(piles)).toContain('prices are in EUR and USD');
     expect(run.troubles).toEqual([]);
   });
