@@ -248,6 +248,12 @@ function isStamp(u: number, v: number): boolean {
   );
 }
 
+/** A hand reaches in from outside the board. */
+function besideBoard({ tiles, clutter = [] }: Scene, x: number, y: number): number {
+  const k = clutter.findIndex(({ parts }) => parts.some((part) => outsideOf(part, x, y) < 0));
+  return k < 0 ? BARE_TABLE : FIRST_TILE + tiles.length + k;
+}
+
 interface RawLight {
   readonly materials: readonly Xyz[];
   readonly table: readonly Xyz[];
@@ -277,7 +283,7 @@ function addLight(
   }
   const on = c >= 0 && r >= 0 && c < raster.width && r < raster.height;
   const index = r * raster.width + c;
-  const material = on ? raster.material[index] : BARE_TABLE;
+  const material = on ? raster.material[index] : besideBoard(scene, mx, my);
   const mix = material === BARE_TABLE ? (mixAt?.(mx, my) ?? 0) : 0;
   let shade = on ? raster.shade[index] / 255 : 1;
   if (shadow !== undefined) {

@@ -4,7 +4,7 @@ import { labFromXyz } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
-import { type Seen, type Terms, xyzOfCode } from './camera-model.ts';
+import { BLACK, type Seen, SLOPE, type Terms, xyzOfCode } from './camera-model.ts';
 import { type CameraFit, type CameraFitSettings, fitCamera } from './fit-camera.ts';
 import { type Residual, residualAt, residualFrom } from './residual-field.ts';
 
@@ -166,6 +166,20 @@ export function plainLab(fit: CameraFit, seen: Seen): Lab {
   const xyz = new Float64Array(3);
   xyzOfCode(xyz, fit.numbers, fit.settings.terms, seen);
   return labFromXyz([xyz[0], xyz[1], xyz[2]], fit.white);
+}
+
+/** Share of the step between a black level below 0 and none that is unsure. */
+const BLACK_UNSURE = 0.7;
+
+/**
+ * How unsure a colour is that is darker than the patches: light cannot be below none, so a black level
+ * below 0 only makes up for a tone curve that bends more in the dark than the one fitted.
+ */
+export function blackStep({ fit }: Correction, seen: Seen): Lab {
+  const numbers = fit.numbers.slice();
+  for (let at = BLACK; at < SLOPE; at++) numbers[at] = Math.max(0, numbers[at]);
+  const [here, there] = [plainLab(fit, seen), plainLab({ ...fit, numbers }, seen)];
+  return [0, 1, 2].map((r) => BLACK_UNSURE * (there[r] - here[r])) as unknown as Lab;
 }
 
 function mended(fit: CameraFit, residual: Residual, seen: Seen): Lab {

@@ -4,11 +4,10 @@ import { proposeTiles } from './propose-tiles.ts';
 
 const [WIDTH, HEIGHT] = [640, 480];
 const TABLE = [150, 148, 144];
-const SKIN = [205, 160, 140];
-const PALER = [213, 160, 140];
+const STEEL = [95, 95, 98];
 
-/** Three tiles, and an arm from the right whose end is a little paler, the size of a tile. */
-function tilesAndArm(): Picture {
+/** Three tiles, and the bowl of a spoon. */
+function tilesAndSpoon(): Picture {
   const codes = new Uint8Array(WIDTH * HEIGHT * 3);
   const tiles = [
     { x: 80, y: 80, rgb: [60, 90, 140] },
@@ -18,15 +17,14 @@ function tilesAndArm(): Picture {
   for (let i = 0; i < WIDTH * HEIGHT; i++) {
     const [x, y] = [i % WIDTH, Math.floor(i / WIDTH)];
     const tile = tiles.find((one) => Math.abs(x - one.x) < 20 && Math.abs(y - one.y) < 20);
-    const onArm = x > 380 && Math.abs(y - 240) < 20;
-    const rgb = tile?.rgb ?? (onArm ? (x < 420 ? PALER : SKIN) : TABLE);
-    codes.set(rgb, 3 * i);
+    const inBowl = Math.hypot((x - 450) / 1.2, y - 240) < 30;
+    codes.set(tile?.rgb ?? (inBowl ? STEEL : TABLE), 3 * i);
   }
   return { width: WIDTH, height: HEIGHT, codes };
 }
 
-it('tiles are proposed, and the end of an arm is not', () => {
-  const places = proposeTiles(tilesAndArm(), []).map(({ at }) => at.map(Math.round));
+it('tiles are proposed, and the bowl of a spoon is not', () => {
+  const places = proposeTiles(tilesAndSpoon(), []).map(({ at }) => at.map(Math.round));
   expect(places).toHaveLength(3);
   expect(places.every(([x]) => x < 300)).toBe(true);
 });

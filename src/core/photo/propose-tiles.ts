@@ -26,15 +26,8 @@ const PATTERN = 8;
 const SAME_COLOUR = 0.028;
 /** Parts of the table are larger than this share of the picture, or reach its rim. */
 const TABLE_PART = 0.06;
-/** Tiles of one tray are alike in size: area against the median. */
-const LIKE_SIZES = [0.35, 2.6] as const;
-/** Directions in which the surroundings of a piece are looked at, and how far: in half sides of a square. */
-const AROUND = 16;
-const RING = 1.55;
-/** A piece that goes on without an edge in so many directions side by side is part of something larger. */
-const OPEN = 3;
-/** A step this small is no edge between two things. */
-const NO_EDGE = 0.03;
+/** Tiles of one tray are alike in size: area against the median. The bowl of a spoon is twice as large. */
+const LIKE_SIZES = [0.4, 1.9] as const;
 /** How far the frame of a chart reaches beyond its patches, in pitches. */
 const FRAME = 0.9;
 
@@ -75,10 +68,7 @@ export function proposeTiles(
       return u > -0.5 - FRAME && v > -0.5 - FRAME && u < 5.5 + FRAME && v < 3.5 + FRAME;
     });
   const apart = found.filter(
-    (region) =>
-      !onChart(region) &&
-      tables.every((table) => distance(region, table) > SAME_COLOUR) &&
-      !goesOn(small, steep, region),
+    (region) => !onChart(region) && tables.every((table) => distance(region, table) > SAME_COLOUR),
   );
   const kept = strongest(apart);
   const own = kept.filter(
@@ -108,37 +98,6 @@ function distance(one: Region, other: Region): number {
     one.colour[1] - other.colour[1],
     one.colour[2] - other.colour[2],
   );
-}
-
-/** Whether a piece is only a part of a hand or a tool: its colour goes on beyond it without an edge. */
-function goesOn(
-  { width, height, channels }: SmallPicture,
-  steep: Float32Array,
-  { x, y, area, colour }: Region,
-): boolean {
-  const reach = (RING * Math.sqrt(area)) / 2;
-  const open = Array.from({ length: AROUND }, (_, k) => {
-    const angle = (2 * Math.PI * k) / AROUND;
-    const at = (away: number) => {
-      const [px, py] = [
-        Math.round(x + away * Math.cos(angle)),
-        Math.round(y + away * Math.sin(angle)),
-      ];
-      return px < 1 || py < 1 || px >= width - 1 || py >= height - 1 ? -1 : py * width + px;
-    };
-    const end = at(reach);
-    if (end < 0) return false;
-    const there = [0, 1, 2].map((c) => channels[3 * end + c] - colour[c]);
-    if (Math.hypot(...there) > SAME_COLOUR) return false;
-    for (let away = reach / 2; away < reach; away++) if (steep[at(away)] >= NO_EDGE) return false;
-    return true;
-  });
-  let run = 0;
-  for (let k = 0; k < AROUND + OPEN; k++) {
-    run = open[k % AROUND] ? run + 1 : 0;
-    if (run >= OPEN) return true;
-  }
-  return false;
 }
 
 /** Of regions over each other, the one of the best shape. */

@@ -4,7 +4,7 @@ import type { SeenPatch } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import type { ReadPatch } from './chart-patches.ts';
 import { meantLight } from './clipped-channels.ts';
-import { type Correction, correctedLab } from './correction.ts';
+import { blackStep, type Correction, correctedLab } from './correction.ts';
 import { correctionCovariance } from './correction-covariance.ts';
 import { srgbEncoded } from './encoding.ts';
 import { CHART_MIDDLE, chartCorners, findChart } from './find-chart.ts';
@@ -286,7 +286,14 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       edge,
       Math.max(0, Math.abs(beside) - lightSpread),
     );
-    const own = ownCovariance(labOf, one.seen, one.quarters, spread, one.tile.light);
+    const own = ownCovariance(
+      labOf,
+      one.seen,
+      one.quarters,
+      spread,
+      one.tile.light,
+      correction === undefined ? [] : [blackStep(correction, one.seen)],
+    );
     const size = 3 * looked.length;
     const total = new Float64Array(9);
     for (let r = 0; r < 3; r++) {

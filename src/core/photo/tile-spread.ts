@@ -27,13 +27,17 @@ export function addShared(covariance: Float64Array, steps: readonly Lab[]): void
   });
 }
 
-/** The error that belongs to one tile: quarters that differ, and light that no paper shows. */
+/**
+ * The error that belongs to one tile: quarters that differ, light that no paper shows, and further steps
+ * by which the reading may be off.
+ */
 export function ownCovariance(
   labOf: (seen: Seen) => Lab,
   seen: Seen,
   quarters: readonly Seen[],
   lightSpread: number,
   light: readonly [number, number, number],
+  further: readonly Lab[] = [],
 ): Float64Array {
   const out = new Float64Array(9);
   const lab = labOf(seen);
@@ -49,6 +53,7 @@ export function ownCovariance(
     ),
     stepTo(meant.map((v) => v + VEIL)),
     lightStep(labOf, seen, lightSpread),
+    ...further,
   ];
   const labs = quarters.map(labOf);
   const mean = [0, 1, 2].map((r) => labs.reduce((sum, l) => sum + l[r], 0) / (labs.length || 1));
