@@ -89,7 +89,7 @@ function readerScript() {
 
 /**
  * Writes into the page which files each screen is made of beyond those the page itself names, for
- * public/first-screen.js: without it they are asked for only when all other scripts have run.
+ * public/first.js: without it they are asked for only when all other scripts have run.
  */
 function screenFiles() {
   const router = here('src/web/router.tsx');

@@ -127,7 +127,10 @@ const screens = [
       ...(typeof block === 'string' ? { block } : {}),
       ...(way === 'picture' ? { way } : {}),
     }),
-    loader: fetchClays,
+    loader: () => {
+      fetchClays();
+      fetchEarly('palette');
+    },
     component: lazyRouteComponent(() => import('./screens/find.tsx'), 'Find'),
   }),
   createRoute({

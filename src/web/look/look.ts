@@ -9,13 +9,13 @@ export interface Look {
   readonly surround: Surround;
 }
 
-/** As public/first-look.js reads it, before anything is painted. */
+/** As public/first.js reads it, before anything is painted. */
 const KEY = 'kneadwell look';
 
 let look: Look | undefined;
 const listeners = new Set<() => void>();
 
-/** first-look.js puts the saved theme on the document, where the style sheets read it. */
+/** public/first.js puts the saved theme on the document, where the style sheets read it. */
 function lookNow(): Look {
   const { frame, surround } = document.documentElement.dataset;
   look ??= {

@@ -1,3 +1,16 @@
+// Runs before anything is painted; one file, as the page waits for each.
+
+// The chosen theme, before anything is painted, so that a dark page does not flash white. The rest of the
+// look is in look/look.ts.
+try {
+  const { frame, surround } = JSON.parse(localStorage.getItem('kneadwell look') ?? '{}');
+  const { dataset } = document.documentElement;
+  if (frame === 'light' || frame === 'dark') dataset.frame = frame;
+  if (surround === 'light' || surround === 'dark') dataset.surround = surround;
+} catch {
+  // Without storage the page shows all the same.
+}
+
 // Fetches the scripts of the screen in the address together with those of the page. The build writes the
 // list of them into the page.
 {
