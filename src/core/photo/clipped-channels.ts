@@ -1,3 +1,5 @@
+import { triple } from '../colour/triples.ts';
+
 type Light = readonly [number, number, number];
 
 /** Linear light of a channel below which its value is lost, where another channel is well lit. */
@@ -25,15 +27,15 @@ export function clippedChannels(light: readonly number[]): number[] {
 export function meantLight(light: Light): Light {
   const lost = clippedChannels(light);
   const below = BELOW.ofWhite + BELOW.part * Math.max(...light);
-  return light.map((v, c) =>
-    lost.includes(c) ? v - below * (1 - Math.max(0, v) / LOST) : v,
-  ) as unknown as Light;
+  return triple((c) =>
+    lost.includes(c) ? light[c] - below * (1 - Math.max(0, light[c]) / LOST) : light[c],
+  );
 }
 
 /** The same colour with each of its lost channels as far below as it may be. */
 export function strongerLights(light: Light): Light[] {
   const stray = STRAY.ofWhite + STRAY.part * Math.max(...light);
-  return clippedChannels(light).map(
-    (lost) => light.map((v, c) => (c === lost ? v - stray : v)) as unknown as Light,
+  return clippedChannels(light).map((lost) =>
+    triple((c) => (c === lost ? light[c] - stray : light[c])),
   );
 }

@@ -1,4 +1,4 @@
-import type { Lab } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 
 export interface PhotoReading {
   readonly lab: Lab;
@@ -27,9 +27,9 @@ const LIMITS = [3.78, 2.8, 2.41, 2.18, 2.04, 1.93];
 export function combineReadings(readings: readonly PhotoReading[]): CombinedReading {
   const sizes = readings.map(({ covariance: c }) => (c[0] + c[4] + c[8]) / 3);
   const total = sizes.reduce((sum, v) => sum + 1 / v, 0);
-  const lab = [0, 1, 2].map((r) =>
+  const lab: Lab = triple((r) =>
     readings.reduce((sum, { lab: l }, i) => sum + l[r] / sizes[i] / total, 0),
-  ) as unknown as Lab;
+  );
   const n = readings.length;
   if (n === 1) {
     return {

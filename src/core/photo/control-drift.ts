@@ -1,5 +1,5 @@
 import { deltaE2000 } from '../colour/difference.ts';
-import type { Lab } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import type { PhotoReading } from './combine-readings.ts';
 
 export interface ControlDrift {
@@ -25,7 +25,7 @@ const LEAST_CHANCE = 0.01;
  */
 export function controlDrift(earlier: readonly PhotoReading[], now: PhotoReading): ControlDrift {
   const n = earlier.length;
-  const mean = [0, 1, 2].map((r) => earlier.reduce((sum, e) => sum + e.lab[r] / n, 0));
+  const mean = triple((r) => earlier.reduce((sum, e) => sum + e.lab[r] / n, 0));
   const stated = earlier.reduce((sum, e) => sum + trace(e) / n, 0);
   const scatter =
     n < 3
@@ -35,11 +35,11 @@ export function controlDrift(earlier: readonly PhotoReading[], now: PhotoReading
           0,
         );
   const variance = (Math.max(stated, scatter) / n + Math.max(trace(now), scatter)) / 3;
-  const shift = [0, 1, 2].map((r) => now.lab[r] - mean[r]) as unknown as Lab;
+  const shift = triple((r) => now.lab[r] - mean[r]);
   const chi = (shift[0] ** 2 + shift[1] ** 2 + shift[2] ** 2) / variance;
   const chance = tailOfThree(chi);
   return {
-    dE00: deltaE2000(mean as unknown as Lab, now.lab),
+    dE00: deltaE2000(mean, now.lab),
     shift,
     earlier: n,
     chance,

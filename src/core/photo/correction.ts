@@ -1,7 +1,7 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import { chromaStep, localMetric, metricInverse } from '../colour/local-metric.ts';
 import { labFromXyz } from '../colour/spaces.ts';
-import type { Lab, Xyz } from '../colour/triples.ts';
+import { type Lab, triple, type Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { BLACK, type Seen, SLOPE, type Terms, xyzOfCode } from './camera-model.ts';
@@ -186,7 +186,7 @@ function mended(fit: CameraFit, residual: Residual, seen: Seen): Lab {
   const plain = plainLab(fit, seen);
   const miss = residualAt(residual, plain);
   const back = metricInverse(localMetric(plain));
-  return [0, 1, 2].map(
+  return triple(
     (r) => plain[r] + back[3 * r] * miss[0] + back[3 * r + 1] * miss[1] + back[3 * r + 2] * miss[2],
-  ) as unknown as Lab;
+  );
 }

@@ -1,6 +1,5 @@
-import type { Lab } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import type { SeenPatch } from './camera-equations.ts';
-import type { Seen } from './camera-model.ts';
 import { chartPatches, type LightAbout, type ReadPatch } from './chart-patches.ts';
 import { type Correction, correctionFrom, plainHeldOut } from './correction.ts';
 import { srgbEncoded } from './encoding.ts';
@@ -185,7 +184,7 @@ function aboutOn(sheet: FoundSheet, paper: PaperLight): LightAbout {
 
 function seenPatch(patch: ReadPatch, index: number, lab: Lab): SeenPatch {
   return {
-    code: patch.light.map(srgbEncoded) as unknown as Seen['code'],
+    code: triple((c) => srgbEncoded(patch.light[c])),
     light: [1, 1, 1],
     u: ((index % 6) - 2.5) / 3,
     v: (Math.floor(index / 6) - 1.5) / 2,

@@ -1,3 +1,4 @@
+import { triple } from '../colour/triples.ts';
 import { type PaperSample, whatMatters } from './bare-paper.ts';
 import { lightBeside, type ShownBeside } from './light-beside.ts';
 import type { Point } from './plane-view.ts';
@@ -113,12 +114,10 @@ export function shadowAbout(
   });
   if (Math.max(...changes) < LEAST_CHANGE) return undefined;
   const here = smoothAt(smooth, layout, middle);
-  return (place) =>
-    smoothAt(smooth, layout, place).map((log, c) => Math.exp(log - here[c])) as unknown as [
-      number,
-      number,
-      number,
-    ];
+  return (place) => {
+    const there = smoothAt(smooth, layout, place);
+    return triple((c) => Math.exp(there[c] - here[c]));
+  };
 }
 
 /** Share of a shadow that must fall within a place for it to matter. */

@@ -1,5 +1,5 @@
 import { deltaE2000 } from '../colour/difference.ts';
-import type { Lab } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import type { ReadPatch } from './chart-patches.ts';
@@ -231,12 +231,10 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     const { centre: pixel, outline } = outlines[i];
     const { light, spread, ring } = lightOnTile(picture, colour, shown, pixel, learned?.fit);
     // The slope that is left on the chart says nothing of places farther away.
-    const as = (rgb: readonly [number, number, number]): Seen => ({
-      code: meantLight(rgb).map(srgbEncoded) as unknown as Seen['code'],
-      light,
-      u: 0,
-      v: 0,
-    });
+    const as = (rgb: readonly [number, number, number]): Seen => {
+      const meant = meantLight(rgb);
+      return { code: triple((c) => srgbEncoded(meant[c])), light, u: 0, v: 0 };
+    };
     return {
       name,
       tile,

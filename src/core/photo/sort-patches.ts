@@ -1,6 +1,6 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import { labFromXyz } from '../colour/spaces.ts';
-import type { Lab } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { xyzOfCode } from './camera-model.ts';
@@ -57,7 +57,7 @@ export function disagreeing(
 
 function labWith(fit: CameraFit, patch: SeenPatch, factor: number): Lab {
   const xyz = new Float64Array(3);
-  const light = patch.light.map((v) => v / factor) as unknown as SeenPatch['light'];
+  const light = triple((c) => patch.light[c] / factor);
   xyzOfCode(xyz, fit.numbers, fit.settings.terms, { ...patch, light });
   return labFromXyz([xyz[0], xyz[1], xyz[2]], fit.white);
 }

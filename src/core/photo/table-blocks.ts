@@ -1,3 +1,4 @@
+import { triple } from '../colour/triples.ts';
 import type { CameraFit } from './fit-camera.ts';
 import { lightAround, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, placeInPlane } from './plane-view.ts';
@@ -83,7 +84,7 @@ export function evenBlocks(
   return blocks
     .map(({ at, light }) => ({
       at,
-      light: light.map((v, c) => evenLight(v, c, fit)) as unknown as TableBlock['light'],
+      light: triple((c) => evenLight(light[c], c, fit)),
     }))
     .filter(({ light }) => light.every((v) => v > DARKEST));
 }

@@ -1,4 +1,4 @@
-import type { Lab } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import type { Seen } from './camera-model.ts';
 import { meantLight, strongerLights } from './clipped-channels.ts';
 import { srgbEncoded } from './encoding.ts';
@@ -8,7 +8,7 @@ export function lightStep(labOf: (seen: Seen) => Lab, seen: Seen, part: number):
   const lab = labOf(seen);
   const brighter = labOf({
     ...seen,
-    light: seen.light.map((v) => v / (1 + part)) as unknown as Seen['light'],
+    light: triple((c) => seen.light[c] / (1 + part)),
   });
   return [brighter[0] - lab[0], brighter[1] - lab[1], brighter[2] - lab[2]];
 }
@@ -43,7 +43,7 @@ export function ownCovariance(
   const lab = labOf(seen);
   // Steps by which one reading may be off, each independent of the others.
   const stepTo = (other: readonly number[]) => {
-    const there = labOf({ ...seen, code: other.map(srgbEncoded) as unknown as Seen['code'] });
+    const there = labOf({ ...seen, code: triple((c) => srgbEncoded(other[c])) });
     return [0, 1, 2].map((r) => there[r] - lab[r]);
   };
   const meant = meantLight(light);

@@ -1,6 +1,6 @@
 import { inverse, times } from '../colour/matrix.ts';
 import { labFromXyz, xyzFromLab } from '../colour/spaces.ts';
-import type { Lab, Xyz } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { Seen } from './camera-model.ts';
 import { srgbDecoded } from './encoding.ts';
@@ -131,9 +131,9 @@ function labOfLight(
   linear: readonly [number, number, number],
 ): Lab {
   const light = linear.map((v, c) => gains[c] * v);
-  const xyz = [0, 1, 2].map(
+  const xyz = triple(
     (r) => toXyz[3 * r] * light[0] + toXyz[3 * r + 1] * light[1] + toXyz[3 * r + 2] * light[2],
-  ) as unknown as Xyz;
+  );
   return labFromXyz(xyz, WHITE);
 }
 

@@ -2,7 +2,7 @@ import type { Predictor } from '../clay/predict.ts';
 import { BANDS, GRID_NM } from '../colour/grid.ts';
 import { determinant, inverse, times } from '../colour/matrix.ts';
 import { labFromLch, lchFromLab, xyzFromLab } from '../colour/spaces.ts';
-import type { Lab, Xyz } from '../colour/triples.ts';
+import { type Lab, triple, type Xyz } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { claySurface, internalFromMeasured } from '../optics/surface.ts';
 
@@ -97,9 +97,9 @@ function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Ar
       for (let i = 0; i < bends.length; i++) z += bent[i] * bends[i][band];
       spectrum[band] = 1 / (1 + Math.exp(-z));
     }
-    const miss = wave.map(
-      (w, axis) => goal[axis] - w.reduce((sum, v, band) => sum + v * spectrum[band], 0),
-    ) as unknown as Xyz;
+    const miss = triple(
+      (axis) => goal[axis] - wave[axis].reduce((sum, v, band) => sum + v * spectrum[band], 0),
+    );
     if (Math.max(...miss.map(Math.abs)) < 1e-6) return spectrum;
     const jacobian = wave.map((w) =>
       bends.map((bend) =>

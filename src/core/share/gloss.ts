@@ -1,5 +1,5 @@
 import { labFromXyz, xyzFromLab } from '../colour/spaces.ts';
-import type { Lab, Xyz } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { claySurface, type Gloss, glossShareOf } from '../optics/surface.ts';
 
@@ -15,6 +15,6 @@ export function labWithGloss(lab: Lab, from: Gloss, to: Gloss): Lab {
   if (more === 0) return lab;
   const { white } = colourWeights('D50', 2);
   const xyz = xyzFromLab(lab, white);
-  const moved = xyz.map((v, i) => Math.max(0, v + more * white[i]));
-  return labFromXyz(moved as unknown as Xyz, white);
+  const moved = triple((i) => Math.max(0, xyz[i] + more * white[i]));
+  return labFromXyz(moved, white);
 }

@@ -2,7 +2,7 @@ import { drawnMixColours } from '../belief/drawn-colours.ts';
 import { clayDrawer, type DrawnClays, meanCurves, ofUsualWorld } from '../belief/draws.ts';
 import type { Coefficients } from '../clay/prior.ts';
 import { deltaE2000At } from '../colour/difference.ts';
-import type { Lab } from '../colour/triples.ts';
+import { type Lab, triple } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import { byParts, isSameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
@@ -84,10 +84,8 @@ export function expectedErrorOf(
     while (!run.step(1e9));
     return run.best().map(({ parts }) => byParts(parts));
   };
-  const meanAim = draws
-    .map((draw) => aimOf(unknowns, aim, draw))
-    .reduce<Lab>((sum, lab) => [sum[0] + lab[0], sum[1] + lab[1], sum[2] + lab[2]], [0, 0, 0])
-    .map((v) => v / draws.length) as unknown as Lab;
+  const aims = draws.map((draw) => aimOf(unknowns, aim, draw));
+  const meanAim = triple((axis) => aims.reduce((sum, lab) => sum + lab[axis], 0) / aims.length);
   const usual = ofUsualWorld(clays);
   const near = find(usual[0], meanCurves(usual, model.clays.length, all), meanAim, all, {
     mostClays: options.mostClays,

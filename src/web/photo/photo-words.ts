@@ -1,4 +1,4 @@
-import type { Lab } from '../../core/colour/triples.ts';
+import { type Lab, triple } from '../../core/colour/triples.ts';
 import { controlDrift } from '../../core/photo/control-drift.ts';
 import { bakeShift } from '../../core/verdict/bake-shift.ts';
 import { verdictLimit } from '../../core/verdict/verdict.ts';
@@ -138,9 +138,7 @@ function besideEachOther(known: readonly KnownRow[]): readonly string[] {
     if (pair.length === 0) return [];
     const [{ shot, beside }] = pair;
     const before = earlierMean(anchor);
-    const now = [0, 1, 2].map(
-      (k) => before.lab[k] + shot.tile.lab[k] - beside.tile.lab[k],
-    ) as unknown as Lab;
+    const now = triple((k) => before.lab[k] + shot.tile.lab[k] - beside.tile.lab[k]);
     const { dE00, drifted } = controlDrift(
       earlierOf(one).map(({ lab, spread }) => {
         const v = spread ** 2 + before.variance;
@@ -157,9 +155,9 @@ function besideEachOther(known: readonly KnownRow[]): readonly string[] {
 
 function earlierMean(one: KnownRow): { readonly lab: Lab; readonly variance: number } {
   const all = earlierOf(one);
-  const mean = [0, 1, 2].map((k) => all.reduce((sum, { lab }) => sum + lab[k] / all.length, 0));
+  const mean = triple((k) => all.reduce((sum, { lab }) => sum + lab[k] / all.length, 0));
   const variance = all.reduce((sum, { spread }) => sum + spread ** 2, 0) / all.length ** 2;
-  return { lab: mean as unknown as Lab, variance };
+  return { lab: mean, variance };
 }
 
 /** Steps within about 45 degrees of each other. */
