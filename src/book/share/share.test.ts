@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { block, line, mix, put } from '../../../test/conformance/book-maker.ts';
+import { block, line, mix } from '../../../test/conformance/book-maker.ts';
 import { demoClay } from '../../../test/conformance/demo-clay.ts';
 import {
   choiceOf,
@@ -7,6 +7,7 @@ import {
   demoShareBook,
   emptyBook,
 } from '../../../test/conformance/demo-share.ts';
+import { SECRET, secret, secretBook } from '../../../test/conformance/secret-book.ts';
 import { sharesOfParts } from '../../core/clay/mixture.ts';
 import { openModel } from '../../core/clay/predict.ts';
 import { deltaE2000 } from '../../core/colour/difference.ts';
@@ -24,8 +25,6 @@ import { allAt, bookServiceOf } from '../book-service.ts';
 import { gatherShare } from './gather-share.ts';
 import { lookAtShare, takeShare } from './take-share.ts';
 
-const SECRET = 'Zanzibar';
-
 describe('what leaves', () => {
   it('is said in words, with what stays', async () => {
     const { leaves, stays } = whatLeaves(await demoShare());
@@ -36,73 +35,7 @@ describe('what leaves', () => {
   });
 
   it('is no private word of the book, in any byte', async () => {
-    const book = await demoShareBook();
-    const service = bookServiceOf(book);
-    const secret = (what: string) => `${SECRET} ${what}`;
-    await service.change({
-      what: secret('history'),
-      steps: [
-        put('collection', 'secret-set', { name: secret('set'), note: secret('note') }),
-        put('box', 'secret-box', { lid: secret('lid'), place: secret('place'), holds: [] }),
-        block('secret-block', 'saltmarsh', { name: secret('block'), note: secret('note') }),
-        mix('secret-mix', [['block', 'kelp', 1]], { name: secret('mix') }),
-        mix(
-          'chosen',
-          [
-            ['block', 'kelp', 1],
-            ['block', 'foam', 3],
-          ],
-          {
-            name: 'Chosen',
-            note: secret('note'),
-            tags: [secret('tag')],
-            written: secret('written'),
-            collectionIds: ['secret-set'],
-            wanted: { lab: [50, 0, 0], name: secret('wanted') },
-          },
-        ),
-        put('tile', 'secret-tile', {
-          of: { kind: 'mix', id: 'chosen' },
-          name: secret('tile'),
-          basis: 'volume',
-          state: 'baked',
-          bakes: [{ minutes: 30, note: secret('bake') }],
-          finish: secret('finish'),
-          boxId: 'secret-box',
-          note: secret('note'),
-        }),
-        put('reading', 'secret-reading', {
-          of: { kind: 'tile', id: 'secret-tile' },
-          readingKind: 'measured',
-          state: 'baked',
-          lab: { values: [60.25, -12.5, 9.75], light: 'D50', observer: 2 },
-          spread: 0.5,
-          geometry: 'excluded',
-          source: secret('source'),
-          instrument: secret('instrument'),
-          note: secret('note'),
-          place: { file: secret('file'), line: 3 },
-        }),
-        put('purchase', 'secret-purchase', {
-          of: { kind: 'block', id: 'kelp' },
-          lotNumber: secret('lot'),
-          reformulated: false,
-          note: secret('note'),
-        }),
-        put('figure', 'secret-figure', {
-          name: secret('figure'),
-          batches: [{ of: { kind: 'mix', id: 'chosen' }, note: secret('batch') }],
-          bakes: [],
-          holder: secret('holder'),
-        }),
-        put('note', 'secret-note', {
-          of: { kind: 'block', id: 'kelp' },
-          feels: [],
-          done: [],
-          text: secret('text'),
-        }),
-      ],
-    });
+    const book = await secretBook();
     const file = await gatherShare(
       book,
       choiceOf({ mixes: { mixIds: ['chosen'] }, clays: 'learned' }),

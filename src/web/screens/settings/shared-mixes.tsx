@@ -14,7 +14,7 @@ export function SharedMixes({ result }: { readonly result: Result }) {
   const some = Array.isArray(result.some) ? (result.some as readonly SeenMix[]) : [];
   if (some.length === 0) return null;
   return (
-    <ul className="shared-mixes">
+    <ul className="bench shared-mixes">
       {some.map(({ title, recipe, lab }) => (
         <li key={`${title}: ${recipe}`}>
           <Sample lab={lab} name={title}>
