@@ -5,7 +5,6 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { build } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sharesOfParts } from '../../src/core/clay/mixture.ts';
 import { PARTS_SPREAD } from '../../src/core/clay/parts-spread.ts';
@@ -17,11 +16,10 @@ import { plusMinusOf } from '../../src/core/verdict/verdict.ts';
 import { claysOfCurves } from '../../src/domain/share/share-curves.ts';
 import type { ShareFile } from '../../src/domain/share/share-file.ts';
 import { buildSite } from '../../src/domain/site/build-site.ts';
-import { siteParts } from '../../src/main/site-parts.ts';
 import { demoClay } from '../conformance/demo-clay.ts';
 import { demoShare } from '../conformance/demo-share.ts';
 import { launched, NO_BROWSER } from './page.ts';
-import { ROOT } from './program.ts';
+import { readerScripts } from './reader-scripts.ts';
 
 /** Bytes of the first page, as they lie on the disk. */
 const FIRST_PAGE = 120_000;
@@ -32,25 +30,7 @@ let site: ReadonlyMap<string, string | Uint8Array>;
 
 beforeAll(async () => {
   file = await demoShare({ clays: 'learned', mixes: { all: true }, title: 'Low <tide>' });
-  const scripts = join(folder, 'scripts');
-  for (const name of ['page', 'mine']) {
-    await build({
-      configFile: false,
-      publicDir: false,
-      logLevel: 'error',
-      build: {
-        outDir: scripts,
-        emptyOutDir: false,
-        target: 'es2022',
-        modulePreload: false,
-        rolldownOptions: {
-          input: join(ROOT, `src/web/reader/${name}.ts`),
-          output: { entryFileNames: `${name}.js`, format: 'iife' },
-        },
-      },
-    });
-  }
-  site = buildSite(file, siteParts(pathToFileURL(`${scripts}/`)));
+  site = buildSite(file, await readerScripts(join(folder, 'scripts')));
   for (const [path, content] of site) {
     const at = join(folder, 'page', path);
     mkdirSync(dirname(at), { recursive: true });

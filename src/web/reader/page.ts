@@ -16,6 +16,8 @@ declare global {
 
 /** The only thing that stays on the reader's device: the names of ticked clays. */
 const TICKS = 'kneadwell ticked clays';
+/** Somebody who ticks one clay mostly ticks the next at once; all recipes are worked out after the last. */
+const TICKING_MS = 350;
 /** Recipes worked out before the page is drawn again. */
 const AT_ONCE = 40;
 
@@ -287,7 +289,7 @@ function retranslate(): void {
     if (round !== asked) return;
     work!.tick(places);
     step(0);
-  });
+  }, TICKING_MS);
   function step(from: number): void {
     if (round !== asked) return;
     for (const place of todo.slice(from, from + AT_ONCE)) {
