@@ -29,7 +29,7 @@ export interface ClayAnswer<A> extends Answered<A> {
 export async function askClay<Q extends z.ZodObject, A>(
   verb: Verb<ClayVerbName, OpenClay, Q, A>,
   { options, operands }: Call<OnBook<z.output<Q>>>,
-  { ports, book }: CliShell,
+  { ports, book }: Pick<CliShell, 'ports' | 'book'>,
 ): Promise<ClayAnswer<A>> {
   const { question } = options;
   if (!options.book) {

@@ -2,7 +2,7 @@ import { inflateSync } from 'node:zlib';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { randomFrom } from '../../bench/random.ts';
 import type { Book } from '../../src/book/book.ts';
-import { bookServiceOf } from '../../src/book/book-service.ts';
+import { allAt, bookServiceOf } from '../../src/book/book-service.ts';
 import { printSheets } from '../../src/book/share/print-sheets.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { AppError } from '../../src/core/errors.ts';
@@ -94,6 +94,50 @@ describe('other sheets', () => {
     expect(pagesOf(kit).length).toBeGreaterThanOrEqual(2);
     const none = emptyNames();
     await expect(none).rejects.toMatchObject({ code: 'nothing-to-share' });
+  });
+
+  it('of one line hold its clays and the mixes of nothing else', async () => {
+    const lines = (await allAt(bookServiceOf(book), 'line')).map(({ id }) => id);
+    const squares = await Promise.all(
+      [undefined, ...lines].map(async (lineId) => {
+        const pdf = await print({
+          what: 'chart',
+          author,
+          licence,
+          mixes: { all: true },
+          ...(lineId === undefined ? {} : { lineId }),
+        });
+        return pagesOf(pdf).flatMap(rectangles).length;
+      }),
+    );
+    for (const count of squares) expect(count).toBeGreaterThan(1);
+    expect(new Set(squares).size).toBeGreaterThan(1);
+    const lost = print({ what: 'chart', author, licence, mixes, lineId: 'no-line' });
+    await expect(lost).rejects.toBeInstanceOf(AppError);
+  });
+
+  it('have their squares where a ruler says, to 0.03 mm: a chart, a ladder', async () => {
+    const steps = [20, 40, 60, 80].map((lightness, i) => ({
+      title: `${3 - i} : ${i}`,
+      recipe: '1 Kelp',
+      lab: [lightness, 10, -10],
+    }));
+    const ladder = rectangles(pagesOf(await print({ what: 'ladder', title: 'Steps', steps }))[0]);
+    const side = (210 - 2 * 12 - 5 * 3) / 6;
+    const own = ladder.filter(([, , w]) => w < 100);
+    expect(own).toHaveLength(4);
+    own.forEach(([x, y, w, h], i) => {
+      [x - (12 + i * (side + 3)), y - 26, w - side, h - side].forEach((off) => {
+        expect(Math.abs(off)).toBeLessThan(CLOSE_MM);
+      });
+    });
+    const chart = await print({ what: 'chart', author, licence, mixes });
+    for (const [x, , w, h] of rectangles(pagesOf(chart)[0]).filter((one) => one[2] < 100)) {
+      expect(Math.abs(w - side)).toBeLessThan(CLOSE_MM);
+      expect(Math.abs(h - side)).toBeLessThan(CLOSE_MM);
+      const column = (x - 12) / (side + 3);
+      expect(Math.abs(column - Math.round(column)) * (side + 3)).toBeLessThan(CLOSE_MM);
+    }
   });
 
   /** A book of no short names. */

@@ -130,6 +130,7 @@ function joinedTo({ record, bytes }: ModelInUse, theirs: Theirs): JoinedModel {
     return there === undefined ? [] : [{ own: there, theirs: clay }];
   });
   if (anchors.length === 0) return { curves: 'no-anchor' };
+  if (anchors.length === theirs.blockOf.length) return { curves: 'none' };
   const { model, placeOf } = joinShared(own.predictor.model, theirs.shared, anchors);
   const names = freeNames(theirs, own.names);
   const known = own.names.length;

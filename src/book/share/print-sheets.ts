@@ -1,6 +1,6 @@
 import { AppError } from '../../core/errors.ts';
 import { formatRecipe } from '../../core/notation/notation.ts';
-import { colourChart } from '../../domain/drawing/colour-chart.ts';
+import { type ChartEntry, colourChart, ladderSheets } from '../../domain/drawing/colour-chart.ts';
 import type { Drawing } from '../../domain/drawing/drawing.ts';
 import { labelSheets, sheetFault } from '../../domain/drawing/label-sheets.ts';
 import { type ListRow, printedList } from '../../domain/drawing/printed-lists.ts';
@@ -13,6 +13,7 @@ import { shareChoice } from '../../domain/share/share-choice.ts';
 import type { ShareFile } from '../../domain/share/share-file.ts';
 import { titleOfShared } from '../../domain/share/what-leaves.ts';
 import type { Book } from '../book.ts';
+import { notInBook } from '../errors.ts';
 import type { Drawer } from './drawer.ts';
 import { gatherShare } from './gather-share.ts';
 
@@ -30,23 +31,25 @@ export async function printSheets(
   if (call.what === 'short-names') {
     return drawer.pdf(await shortNames(book, call, drawer), 'Short names');
   }
+  if (call.what === 'ladder') {
+    return drawer.pdf(ladderSheets(call.steps, call.title, call.paper, drawer), call.title);
+  }
   const { author, link, words, licence, mixes } = call;
+  const lineId = call.what === 'chart' ? call.lineId : undefined;
   const own = {
     author,
     licence,
     mixes,
-    clays: 'none',
+    clays: lineId === undefined ? 'none' : 'learned',
     ...(link === undefined ? {} : { link }),
     ...(words === undefined ? {} : { words }),
   };
   const file = await gatherShare(book, shareChoice.parse(own), madeWith);
   if (call.what === 'chart') {
-    const entries = file.mixes.map((mix) => ({
-      title: titleOfShared(mix),
-      recipe: recipeOf(file, mix),
-      ...(mix.colour === undefined ? {} : { lab: mix.colour.lab }),
-    }));
-    return drawer.pdf(colourChart(entries, call.title, call.paper, drawer), call.title);
+    const of = lineId === undefined ? undefined : await lineNamed(book, lineId);
+    const title = call.title ?? of ?? 'Colours';
+    const entries = chartEntries(file, of);
+    return drawer.pdf(colourChart(entries, title, call.paper, drawer), title);
   }
   if (call.what === 'class-kit') return drawer.pdf(classKit(file, call, drawer), 'Class kit');
   const fault = sheetFault(call.sheet);
@@ -59,6 +62,34 @@ export async function printSheets(
   }));
   const pages = labelSheets(labels, call.sheet, drawer, drawer.qr, call.testPage);
   return drawer.pdf(pages, 'Labels');
+}
+
+/** All mixes of a file; of one line its clays, and the mixes of nothing else. */
+function chartEntries(file: ShareFile, line: string | undefined): readonly ChartEntry[] {
+  const { clays, lines, mixes } = file;
+  const isOf = ({ line: place }: ShareFile['clays'][number]) =>
+    line === undefined || (place !== undefined && lines[place].name === line);
+  const chosen = mixes.filter(({ parts }) => parts.every(({ clay }) => isOf(clays[clay])));
+  return [
+    ...(line === undefined
+      ? []
+      : clays.filter(isOf).map(({ name, lab }) => ({
+          title: name,
+          recipe: '',
+          ...(lab === undefined ? {} : { lab }),
+        }))),
+    ...chosen.map((mix) => ({
+      title: titleOfShared(mix),
+      recipe: recipeOf(file, mix),
+      ...(mix.colour === undefined ? {} : { lab: mix.colour.lab }),
+    })),
+  ];
+}
+
+async function lineNamed(book: Book, id: string): Promise<string> {
+  const record = await book.ports.store.get(id);
+  if (record?.kind !== 'line' || record.deletedAt !== undefined) throw notInBook(id);
+  return record.body.name;
 }
 
 function recipeOf({ clays }: ShareFile, mix: ShareFile['mixes'][number]): string {

@@ -208,7 +208,9 @@ export const BOOK_COMMANDS: readonly Command[] = [
     usage: 'print WHAT --out FILE',
     asks: 'Labels, charts and lists on paper',
     about: `  print labels      labels for tiles and boxes on any label sheet, the code large; a test page first
-  print chart       mixes as a sheet of colours, ordered so that neighbours look alike
+  print chart       mixes as a sheet of colours, ordered so that neighbours look alike; with --line
+                    the clays of one line
+  print ladder      the even steps between two mixes or clays, --from and --to
   print short-names the short names of your clays
   print class-kit   what each pupil gets, and the pieces to cut`,
     options: printOptions,

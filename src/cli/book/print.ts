@@ -1,8 +1,13 @@
 import { z } from 'zod';
+import type { Book } from '../../book/book.ts';
+import { liveOf } from '../../book/share/chosen-mixes.ts';
 import { printSheets } from '../../book/share/print-sheets.ts';
+import { clayKey, formatRecipe } from '../../core/notation/notation.ts';
 import { labelSheet } from '../../domain/drawing/label-sheets.ts';
 import { paper, printCall } from '../../domain/share/print-call.ts';
+import { ladder, ladderQuestion } from '../../verbs/ladder.ts';
 import { words } from '../../verbs/verb.ts';
+import { askClay } from '../ask-clay.ts';
 import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
 import { plain } from '../terminal-output.ts';
@@ -27,6 +32,14 @@ export const printOptions = z.strictObject({
     .min(1)
     .exactOptional()
     .meta(words({ option: 'title', value: 'TEXT', help: 'heading of a chart' })),
+  line: z
+    .string()
+    .min(1)
+    .exactOptional()
+    .meta(words({ option: 'line', value: 'NAME', help: 'a chart of this clay line alone' })),
+  from: ladderQuestion.shape.from.exactOptional(),
+  to: ladderQuestion.shape.to.exactOptional(),
+  steps: ladderQuestion.shape.steps,
   columns: count(sheet.columns, 'columns', 'labels side by side'),
   rows: count(sheet.rows, 'rows', 'labels one below the other'),
   widthMm: size(sheet.widthMm, 'width', 'width of a label, to 0.1 mm'),
@@ -48,7 +61,7 @@ export const printOptions = z.strictObject({
   batches: count(z.int().min(1).max(50).default(1), 'batches', 'times each mixes each recipe'),
 });
 
-const WHAT = ['labels', 'chart', 'short-names', 'class-kit'];
+const WHAT = ['labels', 'chart', 'ladder', 'short-names', 'class-kit'];
 
 export async function printAnswer(
   call: BookCall<z.output<typeof printOptions>>,
@@ -62,9 +75,10 @@ export async function printAnswer(
   const { out, paper, title, qr, noTest, pupils, batches } = options;
   const { columns, rows, widthMm, heightMm, leftMm, topMm, gapAcrossMm, gapDownMm, skip } = options;
   const drawer = await shell.drawer();
+  const rungs = what === 'ladder' ? await ladderOf(call, shell) : undefined;
   const bytes = await shell.books.lookAt(folderOf(call, shell), async (book) => {
     const own =
-      what === 'short-names'
+      what === 'short-names' || what === 'ladder'
         ? {}
         : { ...(await sharerOf(book, options)), mixes: await mixesOf(book, options) };
     const more = {
@@ -84,7 +98,12 @@ export async function printAnswer(
           skip,
         },
       },
-      chart: { paper, ...(title === undefined ? {} : { title }) },
+      chart: {
+        paper,
+        ...(title === undefined ? {} : { title }),
+        ...(options.line === undefined ? {} : { lineId: await lineCalled(book, options.line) }),
+      },
+      ladder: { paper, title: title ?? 'Even steps', steps: rungs },
       'short-names': { paper },
       'class-kit': { paper, pupils, batches },
     }[what];
@@ -94,6 +113,39 @@ export async function printAnswer(
   await shell.ports.files.write(out, bytes);
   if (call.json) return json({ out, bytes: bytes.length });
   return `${plain(out)}, ${bytes.length} bytes. Print at 100 %, without fitting to the page.\n`;
+}
+
+/** The steps between two mixes or clays of the book, as they are drawn. */
+async function ladderOf(
+  { options }: BookCall<z.output<typeof printOptions>>,
+  shell: BookShell,
+): Promise<readonly object[]> {
+  const { from, to, steps, folder } = options;
+  if (from === undefined || to === undefined) {
+    throw unreadableCall('A ladder goes from one mix to another: say --from and --to.', 'print');
+  }
+  const question = ladderQuestion.parse({ from, to, steps });
+  const onBook = { question, book: true as const, ...(folder === undefined ? {} : { folder }) };
+  const { answer } = await askClay(
+    ladder,
+    { options: onBook, operands: [], json: false, files: new Map() },
+    { ports: shell.ports, book: async () => shell },
+  );
+  return answer.steps.map(({ pieces, parts, shown }) => ({
+    title: `${pieces[0]} : ${pieces[1]}`,
+    recipe: formatRecipe(parts),
+    lab: shown,
+  }));
+}
+
+async function lineCalled(book: Book, name: string): Promise<string> {
+  const lines = await liveOf(book, 'line');
+  const found = lines.find(({ body }) => clayKey(body.name) === clayKey(name));
+  if (found !== undefined) return found.id;
+  throw unreadableCall(
+    `The book has no line ${name}. It has ${lines.map(({ body }) => body.name).join(', ')}.`,
+    'print',
+  );
 }
 
 /** One word, what to print. */

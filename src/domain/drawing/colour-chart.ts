@@ -32,6 +32,27 @@ export function colourChart(
     ...order.map((i) => itemAt(known, i)),
     ...entries.filter(({ lab }) => lab === undefined),
   ];
+  const back = (row: number) => row % 2 === 1;
+  return sheetsOf(all, title, paper, measure, back);
+}
+
+/** Steps from one colour to another as sheets, in their order from left to right. */
+export function ladderSheets(
+  steps: readonly ChartEntry[],
+  title: string,
+  paper: PageSize,
+  measure: Measure,
+): readonly Drawing[] {
+  return sheetsOf(steps, title, paper, measure, () => false);
+}
+
+function sheetsOf(
+  all: readonly ChartEntry[],
+  title: string,
+  paper: PageSize,
+  measure: Measure,
+  runsBack: (row: number) => boolean,
+): readonly Drawing[] {
   const [width, height] = PAGE_SIZES[paper];
   const columns = COLUMNS[paper];
   const side = (width - 2 * MARGIN - (columns - 1) * GAP) / columns;
@@ -55,7 +76,7 @@ export function colourChart(
     all.slice(from, from + perPage).forEach((entry, i) => {
       const row = Math.floor(i / columns);
       const along = i % columns;
-      const column = row % 2 === 0 ? along : columns - 1 - along;
+      const column = runsBack(row) ? columns - 1 - along : along;
       const x = MARGIN + column * (side + GAP);
       const y = top + row * cell;
       if (entry.lab === undefined) {

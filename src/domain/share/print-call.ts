@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { CARD_SIZES, type CardSize } from '../drawing/card-drawing.ts';
 import { PAGE_SIZES, type PageSize } from '../drawing/card-page.ts';
 import { labelSheet } from '../drawing/label-sheets.ts';
-import { name } from '../records/pieces.ts';
+import { idSchema, lab, line, name } from '../records/pieces.ts';
 import { shareChoice } from './share-choice.ts';
 
 /** Whose recipes, and which. */
@@ -28,6 +28,9 @@ export const cardCall = z.strictObject({
   others: z.boolean().default(true),
 });
 
+/** Steps of a ladder, both ends among them. */
+const MOST_STEPS = 25;
+
 /** Sheets to print, each with what it alone asks. */
 export const printCall = z.discriminatedUnion('what', [
   z.strictObject({
@@ -40,7 +43,19 @@ export const printCall = z.discriminatedUnion('what', [
   z.strictObject({
     what: z.literal('chart'),
     ...sharingFields,
-    title: name.default('Colours'),
+    title: name.exactOptional(),
+    /** Clays of this line alone, and mixes of nothing else. */
+    lineId: idSchema.exactOptional(),
+    paper,
+  }),
+  z.strictObject({
+    what: z.literal('ladder'),
+    title: name,
+    /** From the first colour to the last. */
+    steps: z
+      .array(z.strictObject({ title: name, recipe: line(400), lab }))
+      .min(2)
+      .max(MOST_STEPS),
     paper,
   }),
   z.strictObject({ what: z.literal('short-names'), paper }),

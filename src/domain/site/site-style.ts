@@ -27,7 +27,7 @@ fieldset i{width:28px;height:28px;display:inline-block;order:1}
 .file{display:grid;gap:4px;font-size:16px;margin:8px 0 16px}
 #tiles{background:var(--bench);display:grid;grid-template-columns:repeat(auto-fill,minmax(136px,1fr));gap:24px 16px;padding:16px;margin:0 -16px}
 .tile{display:block;text-decoration:none;color:var(--on-bench)}
-.colour{display:block;height:96px;background:repeating-linear-gradient(135deg,#848484 0 2px,transparent 2px 10px)}
+.colour{display:block;height:96px;outline:1px solid var(--line);outline-offset:-1px;background:repeating-linear-gradient(135deg,#848484 0 2px,transparent 2px 10px)}
 .tile .own{height:48px}
 .name{display:block;margin-top:6px;font-size:16px;line-height:20px;overflow-wrap:anywhere}
 .verdict{display:block;font-size:14px;line-height:20px}

@@ -1,18 +1,23 @@
 import '../look/lump.css';
 import { useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
+import { formatRecipe } from '../../core/notation/notation.ts';
+import type { LadderAnswer } from '../../verbs/ladder.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
+import { client } from '../book/client.ts';
 import { useRecord } from '../book/queries.ts';
 import { useVerb } from '../book/use-verb.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
+import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Counter } from '../parts/counter.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { EndPicker, type EndRef, partsOfEnd, useEnd } from './lump/end-picker.tsx';
 import { recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
 import { StepsShown } from './lump/steps-shown.tsx';
+import { saveFile } from './share/save-file.ts';
 
 /** Which even steps lead from one colour to another? */
 export function EvenSteps() {
@@ -100,16 +105,34 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
           <JobProgress what={heard.latest?.what || 'Choosing steps'} onStop={heard.stop} />
         ) : null
       ) : (
-        <StepsShown
-          clays={clays}
-          studio={studio}
-          answer={answer}
-          names={names}
-          onParts={setParts}
-        />
+        <>
+          <StepsShown
+            clays={clays}
+            studio={studio}
+            answer={answer}
+            names={names}
+            onParts={setParts}
+          />
+          <div className="actions">
+            <Button kind="quiet" onPress={() => void savePage(answer, names)}>
+              Save the steps to print (PDF)
+            </Button>
+          </div>
+        </>
       )}
     </div>
   );
+}
+
+/** The steps as a page in true colours. */
+function savePage({ steps }: LadderAnswer, [from, to]: readonly [string, string]): Promise<void> {
+  const drawn = steps.map(({ pieces, parts, shown }) => ({
+    title: `${pieces[0]} : ${pieces[1]}`,
+    recipe: formatRecipe(parts),
+    lab: shown,
+  }));
+  const body = { what: 'ladder', title: `${from} to ${to}`.slice(0, 120), steps: drawn } as const;
+  return saveFile(() => client.call('printSheets', { body }), 'even-steps.pdf');
 }
 
 /** The recipe of an end as verbs take it, or why there is none. */

@@ -50,7 +50,7 @@ export function ImportDialog({
   const as = picked ?? (fits ? seen.result?.as : undefined);
   const otherwise = Number(seen?.result?.otherwise ?? 0);
   return (
-    <Dialog title={`Import ${file.name}`} isOpen onClose={onClose}>
+    <Dialog title={pasted ? 'Paste recipes' : `Import ${file.name}`} isOpen onClose={onClose}>
       {pasted ? (
         <Field
           label="Recipes"
@@ -61,19 +61,21 @@ export function ImportDialog({
           help="One recipe in a line, with its name before a colon if it has one."
         />
       ) : null}
-      <Pick<ImportKind | ''>
-        label="Content of the file"
-        value={picked ?? ''}
-        onChange={(kind) => setPicked(kind === '' ? undefined : kind)}
-        options={[
-          ['', 'found from the file'],
-          ['readings', 'readings of tiles'],
-          ['shorthand', 'recipes in my shorthand, one per line'],
-          ['export', 'an export of a mix book'],
-          ['share', 'recipes that somebody shared'],
-          ['published', 'recipes in plain words, one per line'],
-        ]}
-      />
+      {pasted ? null : (
+        <Pick<ImportKind | ''>
+          label="Content of the file"
+          value={picked ?? ''}
+          onChange={(kind) => setPicked(kind === '' ? undefined : kind)}
+          options={[
+            ['', 'found from the file'],
+            ['readings', 'readings of tiles'],
+            ['shorthand', 'recipes in my shorthand, one per line'],
+            ['export', 'an export of a mix book'],
+            ['share', 'recipes that somebody shared'],
+            ['published', 'recipes in plain words, one per line'],
+          ]}
+        />
+      )}
       {as === 'readings' ? (
         <Field
           label="Clay line for new clays"

@@ -16,7 +16,7 @@ const TABLES = [
   ['purchase', 'Purchases'],
 ] as const;
 /** What pasted recipes are called. */
-const PASTED = 'pasted recipes';
+const PASTED = 'Pasted recipes';
 /** The limit of the job; larger files need the command line. */
 const MOST_TEXT = 8 * 2 ** 20;
 

@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import { client } from '../../book/client.ts';
+import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
-import { Field, Part } from '../../parts/field.tsx';
+import { Field, Part, Pick } from '../../parts/field.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { saveFile } from './save-file.ts';
@@ -26,6 +27,8 @@ export function SheetsPart({ sharing }: { readonly sharing: Sharing }) {
   const [typed, setTyped] = useState<Readonly<Partial<Record<Key, string>>>>({});
   const [qr, setQr] = useState(false);
   const [testPage, setTestPage] = useState(true);
+  const lines = useAll('line').records;
+  const [lineId, setLineId] = useState('');
   const [pupils, setPupils] = useState('10');
   const [busy, setBusy] = useState(false);
   const numberOf = (text: string) => Number(text.replace(',', '.'));
@@ -75,11 +78,27 @@ export function SheetsPart({ sharing }: { readonly sharing: Sharing }) {
         </Button>
       </div>
       <h3>Charts and lists</h3>
+      <Pick
+        label="Colours of the chart"
+        value={lineId}
+        onChange={setLineId}
+        options={[
+          ['', 'The recipes chosen above'],
+          ...lines.map(({ id, body }) => [id, `All of ${body.name}`] as const),
+        ]}
+      />
       <div className="actions">
         <Button
           kind="quiet"
           isDisabled={busy}
-          onPress={() => void save({ what: 'chart', ...sharing }, 'colours.pdf')}
+          onPress={() =>
+            void save(
+              lineId === ''
+                ? { what: 'chart', ...sharing }
+                : { what: 'chart', ...sharing, mixes: { all: true }, lineId },
+              'colours.pdf',
+            )
+          }
         >
           Colour chart (PDF)
         </Button>
