@@ -160,6 +160,7 @@ describe('kneadwell read', () => {
     [['read'], 'Name at least one file'],
     [['read', 'x.jpg', '--corners', '1,2 3,4 5,6 7,8'], '--sheet A4 or Letter'],
     [['read', 'x.jpg', '--sheet', 'A4', '--corners', '1,2 3,4'], 'four places in pixels'],
+    [['read', 'x.jpg', '--chart-at', '640'], 'a place in pixels, like "640,480"'],
     [['read', 'x.jpg', '--tap', 'here'], 'a name and a place'],
   ])('refuses %j in words', async (words, said) => {
     const { code, err } = await callHere(words);

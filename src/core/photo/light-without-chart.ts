@@ -12,8 +12,8 @@ const LEAST_BLOCKS = 60;
 /** The rim of a sheet is raised, and casts a shadow. */
 const RIM_MM = 5;
 /** Places of paper at which its light is held, along each side, and how well it is known there. */
-const PAPER_SIDE = 6;
-const PAPER_SPREAD = 0.015;
+const PAPER_SIDE = 10;
+const PAPER_SPREAD = 0.025;
 /** Without a chart, planks of two tones are easily taken for shadows. */
 const EDGE_COSTS = 40;
 /** Places of a picture along each side; half of them are lit as usual, and few lie outside a shadow. */

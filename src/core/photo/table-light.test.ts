@@ -71,6 +71,16 @@ describe('the light over a table', () => {
     expect(Math.abs(shadow.depth - 0.35)).toBeLessThan(0.08);
   });
 
+  it('follows a second, round shadow by the table close to the tile', () => {
+    const light = ([x, y]: Point) => {
+      const straight = 1 - 0.3 / (1 + Math.exp((x - 120) / 15));
+      return straight * (1 - 0.35 / (1 + Math.exp((Math.hypot(x - 1400, y - 250) - 170) / 15)));
+    };
+    const there: Point = [1400, 250];
+    const { log } = found(light).at(there);
+    expect(Math.abs(log - Math.log(light(there) / light(CHART)))).toBeLessThan(0.08);
+  });
+
   it('is unsure far from the chart where the table says nothing', () => {
     const dark = found(
       () => 1,

@@ -10,6 +10,7 @@ import {
   PRIORS,
 } from './joint-light.ts';
 import { type Placed, shownOn } from './joint-shown.ts';
+import { localLight } from './local-light.ts';
 import type { Picture } from './picture.ts';
 import type { Point } from './plane-view.ts';
 import { type ShadowEdge, shadowEdge } from './shadow-edge.ts';
@@ -127,7 +128,14 @@ export function lightFrom(
     PATTERN_UNSURE * fits.reduce((sum, { blockSpread }, k) => sum + shares[k] * blockSpread, 0);
   const between = (pixel: Point, other: Point): LightThere => {
     const [here, there] = [placed(pixel), placed(other)];
-    const each = fits.map((one) => jointAt(one, here, there));
+    const each = fits.map((one) => {
+      const field = jointAt(one, here, there);
+      const [off, on] = [there, here].map(({ mm }) => localLight(patterned, one, mm));
+      return {
+        log: field.log + on.log - off.log,
+        spread: Math.hypot(field.spread, on.spread, off.spread),
+      };
+    });
     const log = each.reduce((sum, one, k) => sum + shares[k] * one.log, 0);
     const variance = each.reduce(
       (sum, one, k) => sum + shares[k] * (one.spread ** 2 + (one.log - log) ** 2),
