@@ -2,7 +2,7 @@ import type { JointFit, JointShown } from './joint-light.ts';
 import type { Point } from './plane-view.ts';
 
 /** How far around a place the table shows the light there, mm. */
-const LOCAL_MM = 22;
+export const LOCAL_MM = 22;
 const FARTHEST_MM = 60;
 /** Spread of the logarithm by which the light departs from a field in places. */
 const DEPARTS = 0.05;

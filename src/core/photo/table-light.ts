@@ -10,7 +10,7 @@ import {
   PRIORS,
 } from './joint-light.ts';
 import { type Placed, shownOn } from './joint-shown.ts';
-import { localLight } from './local-light.ts';
+import { LOCAL_MM, localLight } from './local-light.ts';
 import type { Picture } from './picture.ts';
 import type { Point } from './plane-view.ts';
 import { type ShadowEdge, shadowEdge } from './shadow-edge.ts';
@@ -128,12 +128,20 @@ export function lightFrom(
     PATTERN_UNSURE * fits.reduce((sum, { blockSpread }, k) => sum + shares[k] * blockSpread, 0);
   const between = (pixel: Point, other: Point): LightThere => {
     const [here, there] = [placed(pixel), placed(other)];
+    // What is unsure of one place is unsure of another one beside it too.
+    const apart = Math.hypot(here.mm[0] - there.mm[0], here.mm[1] - there.mm[1]);
+    const shared = Math.exp(-(apart ** 2) / (2 * LOCAL_MM ** 2));
     const each = fits.map((one) => {
       const field = jointAt(one, here, there);
       const [off, on] = [there, here].map(({ mm }) => localLight(patterned, one, mm));
       return {
         log: field.log + on.log - off.log,
-        spread: Math.hypot(field.spread, on.spread, off.spread),
+        spread: Math.sqrt(
+          field.spread ** 2 +
+            on.spread ** 2 +
+            off.spread ** 2 -
+            2 * shared * on.spread * off.spread,
+        ),
       };
     });
     const log = each.reduce((sum, one, k) => sum + shares[k] * one.log, 0);
