@@ -179,7 +179,7 @@ export function blackStep({ fit }: Correction, seen: Seen): Lab {
   const numbers = fit.numbers.slice();
   for (let at = BLACK; at < SLOPE; at++) numbers[at] = Math.max(0, numbers[at]);
   const [here, there] = [plainLab(fit, seen), plainLab({ ...fit, numbers }, seen)];
-  return [0, 1, 2].map((r) => BLACK_UNSURE * (there[r] - here[r])) as unknown as Lab;
+  return triple((r) => BLACK_UNSURE * (there[r] - here[r]));
 }
 
 function mended(fit: CameraFit, residual: Residual, seen: Seen): Lab {

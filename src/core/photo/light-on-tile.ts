@@ -5,7 +5,7 @@ import { lightAgainst, type PaperLight } from './paper-light.ts';
 import { type PaperRing, paperRing } from './paper-ring.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type Point, placeInPlane } from './plane-view.ts';
-import type { SheetLayout } from './sheet-layout.ts';
+import { beyondSheet } from './sheet-layout.ts';
 import type { TableLight } from './table-light.ts';
 
 /** Light beside a sheet is carried on from its paper: unsure by this share a mm. */
@@ -32,11 +32,6 @@ export interface LightShown {
   readonly table?: TableLight | undefined;
   /** Over the table around a sheet. */
   readonly beside?: LightBesideSheet | undefined;
-}
-
-/** How far a place is outside a sheet, mm. */
-export function beyondSheet({ widthMm, heightMm }: SheetLayout, [x, y]: Point): number {
-  return Math.hypot(Math.max(0, -x, x - widthMm), Math.max(0, -y, y - heightMm));
 }
 
 /** Light on a tile by its middle in pixels. */

@@ -52,6 +52,7 @@ describe('the light beside a sheet', () => {
     bend: 0,
   };
   const sheet = { layout, view, markersSeen: 8, missMm: 0, doubts: [] };
+  const tile = { centre: [410, 165] as const, outline: [[415, 165] as const] };
   const onSheet = (x: number, y: number) => x > 15 && x < 225 && y > 15 && y < 312;
 
   it('is read from the table in a shadow that falls only there', () => {
@@ -60,7 +61,7 @@ describe('the light beside a sheet', () => {
       return (onSheet(x, y) ? 0.8 : 0.3) * left;
     });
     const paper = paperOf(picture, colour, sheet)!;
-    const found = lightBesideSheet(picture, colour, sheet, paper, undefined, [])!;
+    const found = lightBesideSheet(picture, colour, sheet, paper, undefined, [tile])!;
     expect(Math.abs(found.at([410, 165]).log - Math.log(0.6))).toBeLessThan(0.06);
     expect(Math.abs(found.at([260, 165]).log)).toBeLessThan(0.04);
   });

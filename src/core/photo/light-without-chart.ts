@@ -4,6 +4,7 @@ import { luminanceOf, shownBy } from './joint-shown.ts';
 import { type PaperLight, paperAt } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type Point, pixelOf, placeInPlane } from './plane-view.ts';
+import { beyondSheet } from './sheet-layout.ts';
 import { evenBlocks, type TilesOnTable, tableBlocks } from './table-blocks.ts';
 import { lightFrom, placedIn, type TableLight } from './table-light.ts';
 
@@ -33,7 +34,8 @@ export interface LightBesideSheet {
 
 /**
  * Light over the table around a sheet; shadows that fall only beside the sheet are in it.
- * Shape:   picture, sheet and its light, tiles beside it -> light; undefined where little table is seen
+ * Shape:   picture, sheet and its light, tiles -> light; undefined where none lies beside the sheet, or
+ *          little table is seen
  * Method:  one field with an edge through the light on the paper and the surface of the table
  */
 export function lightBesideSheet(
@@ -45,11 +47,13 @@ export function lightBesideSheet(
   tiles: TilesOnTable,
 ): LightBesideSheet | undefined {
   const { widthMm, heightMm } = layout;
+  const beside = tiles.filter(({ centre }) => beyondSheet(layout, placeInPlane(view, centre)) > 0);
+  if (beside.length === 0) return undefined;
   const covers = (pixel: Point) => {
     const [x, y] = placeInPlane(view, pixel);
     return x > -RIM_MM && y > -RIM_MM && x < widthMm + RIM_MM && y < heightMm + RIM_MM;
   };
-  const blocks = evenBlocks(tableBlocks(picture, colour, covers, tiles), fit);
+  const blocks = evenBlocks(tableBlocks(picture, colour, covers, beside), fit);
   if (blocks.length < LEAST_BLOCKS) return undefined;
   const known = Array.from({ length: PAPER_SIDE ** 2 }, (_, i) => {
     const place: Point = [

@@ -9,23 +9,17 @@ import { correctionCovariance } from './correction-covariance.ts';
 import { srgbEncoded } from './encoding.ts';
 import { CHART_MIDDLE, chartCorners, findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetFromCorners } from './find-sheet.ts';
-import type { CameraFit } from './fit-camera.ts';
 import { learnFrom } from './learn-camera.ts';
-import { beyondSheet, type LightShown, lightOnTile, PAPER_SPREAD } from './light-on-tile.ts';
-import {
-  type LightBesideSheet,
-  lightBesideSheet,
-  lightOfBareTable,
-} from './light-without-chart.ts';
+import { type LightShown, lightOnTile, PAPER_SPREAD } from './light-on-tile.ts';
+import { lightBesideSheet, lightOfBareTable } from './light-without-chart.ts';
 import type { PaperLight } from './paper-light.ts';
-import { type TileSpot, tilesOf } from './photo-tiles.ts';
+import { tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
-import { type Corners, type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
-import { proposeTiles } from './propose-tiles.ts';
+import { type Corners, type PlaneView, type Point, pixelOf } from './plane-view.ts';
 import { roughAnchors } from './rough-anchors.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
-import type { TilesOnTable } from './table-blocks.ts';
+import { spotsOnTable } from './spots-on-table.ts';
 import { tableShadowNote } from './table-light.ts';
 import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
@@ -101,45 +95,9 @@ export interface PhotoOutcome {
   readonly notes: readonly string[];
 }
 
-/** Tiles that were tapped, and without a sheet those that seem to lie on the table. */
-function spotsOf(
-  { picture, taps = [], findTiles = false }: PhotoQuestion,
-  isTable: boolean,
-  charts: readonly PlaneView[],
-  notes: string[],
-): readonly TileSpot[] {
-  if (!isTable || !findTiles) return taps;
-  const proposed = proposeTiles(picture, charts).filter(({ at, sidePx }) =>
-    taps.every((tap) => Math.hypot(tap.at[0] - at[0], tap.at[1] - at[1]) > sidePx / 2),
-  );
-  if (proposed.length > 0) {
-    notes.push(
-      `${proposed.length} ${proposed.length === 1 ? 'tile was' : 'tiles were'} found on the table. Leave out what is no tile, and tap a tile that is missing.`,
-    );
-  }
-  return [...proposed.map((one, i) => ({ name: String(i + 1), ...one })), ...taps];
-}
-
 /** Something on the table that is no part of it. */
 function asThing(chart: PlaneView) {
   return { centre: pixelOf(chart, CHART_MIDDLE), outline: chartCorners(chart) };
-}
-
-/** Light over the table around a sheet, where tiles lie beside it. */
-function besideSheet(
-  picture: Picture,
-  colour: PictureColour,
-  sheet: FoundSheet | undefined,
-  paper: PaperLight | undefined,
-  fit: CameraFit | undefined,
-  tiles: TilesOnTable,
-): LightBesideSheet | undefined {
-  if (sheet === undefined || paper === undefined) return undefined;
-  const beside = tiles.filter(
-    ({ centre }) => beyondSheet(sheet.layout, placeInPlane(sheet.view, centre)) > 0,
-  );
-  if (beside.length === 0) return undefined;
-  return lightBesideSheet(picture, colour, sheet, paper, fit, beside);
 }
 
 /** Light at a tile that nothing shows, as a share; common practice, no source. */
@@ -179,7 +137,11 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       'There are two charts in the photo, and one of them was used: say which one you mean.',
     );
   }
-  const taps = spotsOf(question, sheet === undefined, charts, notes);
+  const tapped = question.taps ?? [];
+  const taps =
+    sheet === undefined && question.findTiles === true
+      ? spotsOnTable(picture, charts, tapped, notes)
+      : tapped;
   const onTable =
     sheet === undefined ? tilesOf(picture, colours[0], undefined, undefined, taps) : undefined;
   const learned =
@@ -201,7 +163,7 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     onTable !== undefined && colour === colours[0]
       ? onTable
       : tilesOf(picture, colour, sheet, paper, taps);
-  for (const { name } of question.taps ?? []) {
+  for (const { name } of tapped) {
     if (!seen.missed.includes(name)) continue;
     notes.push(`No tile was found where ${name} was tapped; tap the middle of it.`);
   }
@@ -212,7 +174,10 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     centre: pixelOf(view, tile.centre),
     outline: tile.outline.map((p) => pixelOf(view, p)),
   }));
-  const beside = besideSheet(picture, colour, sheet, paper, learned?.fit, outlines);
+  const beside =
+    sheet === undefined || paper === undefined
+      ? undefined
+      : lightBesideSheet(picture, colour, sheet, paper, learned?.fit, outlines);
   const shown: LightShown = {
     sheet,
     paper,

@@ -111,3 +111,8 @@ export function traySheetLayout(paper: PaperName): SheetLayout {
     printed: [{ at: [EDGE_MM, innerTop], widthMm: 12, heightMm: RULER_MM + 6 }],
   };
 }
+
+/** How far a place is outside a sheet, mm. */
+export function beyondSheet({ widthMm, heightMm }: SheetLayout, [x, y]: Point): number {
+  return Math.hypot(Math.max(0, -x, x - widthMm), Math.max(0, -y, y - heightMm));
+}
