@@ -103,7 +103,7 @@ export function lightOfBareTable(
     (y - middle[1]) / pxPerMm,
   ]);
   const light = lightFrom(shownBy(blocks, [], placed), placed, middle, { edgeCosts: EDGE_COSTS });
-  // Cameras expose for what is lit, not for what lies in a shadow.
+  // Cameras expose for what is lit, not for what is in a shadow.
   const lit = Array.from(
     { length: GRID ** 2 },
     (_, i): Point => [
