@@ -226,7 +226,11 @@ async function factsOf(
         top: 1,
         rules: { without: without.map(({ i }) => clays[i]!.name) },
       }),
-      { nowMs: () => performance.now(), breathe: async () => {}, optimiser: async () => optimiser },
+      {
+        nowMs: () => process.cpuUsage().user / 1000,
+        breathe: async () => {},
+        optimiser: async () => optimiser,
+      },
     );
     const named = gapReport?.missing?.name ?? '';
     fact(

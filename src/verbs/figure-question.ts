@@ -60,6 +60,8 @@ export const figureQuestion = z.strictObject({
       }),
     ),
   colours: z.array(colourAsked).max(1000).readonly().default([]),
+  /** Colours whose batch is mixed: its clay left the stock already. */
+  mixed: z.array(text(400)).max(1000).readonly().default([]),
   copies: z
     .int()
     .min(1)

@@ -131,6 +131,26 @@ describe('the plan of a figure', () => {
     expect(priceless.batches).toHaveLength(1);
   });
 
+  it('does not take the clay of a mixed batch from the stock again', () => {
+    const asked = { shapes: ['ball 40 of Sea'], stock: priced('EUR') };
+    const colours = [
+      {
+        name: 'Sea',
+        recipe: [
+          { clay: 'Kelp', parts: 1 },
+          { clay: 'White', parts: 1 },
+        ],
+      },
+    ];
+    const before = answerTo({ ...asked, colours });
+    const after = answerTo({ ...asked, colours, mixed: ['Sea'] });
+    expect(before.blocks.every(({ lacksG }) => lacksG > 0)).toBe(true);
+    for (const { lacksG, buy, leftG, onHandG } of after.blocks) {
+      expect([lacksG, buy, leftG]).toEqual([0, 0, onHandG]);
+    }
+    expect(after.cost.clayMinor).toBe(before.cost.clayMinor);
+  });
+
   it('does not add pay in one currency to clay in another', () => {
     const asked = { shapes: [FRONDS], stock: priced('EUR'), hours: 2, hourlyMinor: 1000 };
     const { cost, notes } = answerTo({ ...asked, hourlyCurrency: 'USD' });

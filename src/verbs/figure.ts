@@ -168,20 +168,25 @@ function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
   });
   if (found.status !== 'planned') throw notResolved(found);
   const used = new Map<string, number>();
-  const use = (clay: string, cm3: number) =>
-    used.set(clay, (used.get(clay) ?? 0) + cm3 * palette.densityOf(clay));
-  for (const { kind, parts, pieceCm3: cm3 } of found.batches) {
+  const taken = new Map<string, number>();
+  const mixed = new Set(question.mixed);
+  const addTo = (sums: Map<string, number>, clay: string, cm3: number) =>
+    sums.set(clay, (sums.get(clay) ?? 0) + cm3 * palette.densityOf(clay));
+  const use = (clay: string, cm3: number) => addTo(used, clay, cm3);
+  for (const { colour, kind, parts, pieceCm3: cm3 } of found.batches) {
     for (const { of, pieces } of parts) {
       // A mix or a pre-mix takes its clays in its own batch.
       if (kind === 'colour' && of === PRE_MIX) continue;
-      if (!palette.colours.has(of)) use(of, pieces * cm3);
+      if (palette.colours.has(of)) continue;
+      use(of, pieces * cm3);
+      if (mixed.has(colour)) addTo(taken, of, pieces * cm3);
     }
   }
   for (const [colour, cm3] of needs) if (!palette.colours.has(colour)) use(colour, cm3);
   const blocks = [...used].map(([clay, grams]) => {
     const lab = palette.colourOf(new Map([[clay, 1]]));
     return {
-      ...blockUse(clay, grams, palette.rowOf(clay)),
+      ...blockUse(clay, grams, palette.rowOf(clay), taken.get(clay)),
       ...(lab === undefined ? {} : { lab }),
     };
   });

@@ -41,6 +41,39 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
       .click();
     await batches.getByText('Mixed', { exact: true }).waitFor();
     expect(await entries()).toBeGreaterThan(before);
+    const mixed = page.getByRole('list', { name: 'Mixed batches' });
+    await mixed.getByText(/^From .*lot L\d+/).waitFor();
+    await page.getByRole('button', { name: 'The figure is finished' }).click();
+    await page.getByText(/^made on /).waitFor();
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it('says how many coats hide a painted part, and refuses half a coat', async () => {
+    const page = await here.open({ width: 1440, height: 900 });
+    await page.goto(`${here.run.server.url}/figures/fig-weed`);
+    await page.getByRole('button', { name: 'Edit Body' }).click();
+    await page.getByRole('button', { name: 'Choose a mix to paint it like' }).click();
+    await page.locator('.clay-choices button').first().click();
+    await page.getByLabel('Coats of paint').fill('0.5');
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.getByText('Type the coats of paint, 1 to 20').waitFor();
+    await page.getByLabel('Coats of paint').fill('');
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.getByText(/^Body: .*coats? of .* hide the clay: \d+ cm2/).waitFor();
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it('has a buying list for the colours of a figure, with the grams of its shapes', async () => {
+    const page = await here.open({ width: 390, height: 844 });
+    await page.goto(`${here.run.server.url}/buying`);
+    await page
+      .getByLabel('Palette or figure')
+      .selectOption({ label: 'Figure: Sea slug in the weed' });
+    const colours = page.getByRole('list', { name: 'Colours' });
+    await colours.getByText('Dulse frill W8', { exact: true }).waitFor();
+    expect(await page.getByLabel('Grams of each colour').count()).toBe(0);
     expect(here.complaints).toEqual([]);
     await page.context().close();
   });
@@ -59,6 +92,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     await page.getByRole('button', { name: `${first} may be bought again` }).waitFor();
     await page.locator('.buying[data-old="false"]').waitFor();
     expect(await buy.locator('b').allTextContents()).not.toContain(first);
+    const cost = page.getByRole('list', { name: 'Closer or cheaper' });
+    await cost.getByRole('button', { name: /^Same family/ }).click();
+    await cost.locator('[aria-pressed="true"]', { hasText: 'Same family' }).waitFor();
+    await page.getByLabel('Grams of each colour').fill('-5');
+    await page.getByText('A number from 1 to 100,000.').waitFor();
     expect(here.complaints).toEqual([]);
     await page.context().close();
   });

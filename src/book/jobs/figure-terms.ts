@@ -55,10 +55,11 @@ export async function figureInTerms<Q extends FigureInWords>(
   );
   const names = clayNames(blocks.values(), lines);
   const blockName = (id: string) => learned.get(id) ?? names.get(id) ?? id;
-  const plan =
+  const planned =
     figure === undefined
       ? undefined
-      : (await findRecord(bookServiceOf(book), figure, ['figure'])).body.plan;
+      : (await findRecord(bookServiceOf(book), figure, ['figure'])).body;
+  const plan = planned?.plan;
   const written = await Promise.all(shapes.map((shape) => termsOf(shape, isClay, partOf)));
   const ids = [
     ...(plan === undefined ? [] : idsOfPlan(plan)),
@@ -73,6 +74,7 @@ export async function figureInTerms<Q extends FigureInWords>(
       ...written.map(({ renamed }) => renamed(nameOf)),
     ],
     colours,
+    mixed: (planned?.batches ?? []).map(({ of }) => nameOf(of.id)),
   };
 }
 

@@ -21,10 +21,19 @@ export interface BlockUse {
 /** A gram less than this does not count. */
 const A_HAIR_G = 1e-6;
 
-/** What is used of one block, in packages and money as far as the stock says. */
-export function blockUse(clay: string, usedG: number, row: StockRow | undefined): BlockUse {
+/**
+ * What is used of one block, in packages and money as far as the stock says.
+ * Units: g; of what is used, `takenG` is mixed already and left the stock
+ */
+export function blockUse(
+  clay: string,
+  usedG: number,
+  row: StockRow | undefined,
+  takenG = 0,
+): BlockUse {
   const { onHandG, packageG, priceMinorPerG } = row ?? {};
-  const lacks = usedG - (onHandG ?? 0);
+  const openG = usedG - takenG;
+  const lacks = openG - (onHandG ?? 0);
   const lacksG = lacks > A_HAIR_G ? lacks : 0;
   const buy =
     packageG === undefined || packageG === 0
@@ -39,7 +48,7 @@ export function blockUse(clay: string, usedG: number, row: StockRow | undefined)
     ...(packageG === undefined ? {} : { packageG }),
     ...(buy === undefined ? {} : { buy }),
     lacksG,
-    ...(buy === undefined ? {} : { leftG: (onHandG ?? 0) + buy * (packageG ?? 0) - usedG }),
+    ...(buy === undefined ? {} : { leftG: (onHandG ?? 0) + buy * (packageG ?? 0) - openG }),
     ...(priceMinorPerG === undefined ? {} : { usedMinor: usedG * priceMinorPerG }),
     ...(priceMinorPerG === undefined || buy === undefined
       ? {}

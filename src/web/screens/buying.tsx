@@ -116,7 +116,6 @@ function BuyingOf({
             waste,
             tolerance,
             goal,
-            frontier: aims.length <= MOST_COMPARED,
             stock:
               fresh === 'stock'
                 ? [...studio.stock]
@@ -144,6 +143,16 @@ function BuyingOf({
   );
   const heard = useVerb(clays, studio, 'buying-list', question);
   const answer = heard.latest?.answer;
+  // The list is shown first; what the others cost follows.
+  const compared = useMemo(
+    () =>
+      question === undefined || aims.length > MOST_COMPARED
+        ? undefined
+        : { ...question, frontier: true },
+    [question, aims.length],
+  );
+  const isAnswered = answer !== undefined && !heard.old;
+  const others = useVerb(clays, studio, 'buying-list', isAnswered ? compared : undefined);
   const title =
     answer === undefined || heard.old
       ? `${wanted.title}: what to buy`
@@ -254,7 +263,9 @@ function BuyingOf({
             onNeverLine={(line) => setNeverLines([...neverLines, line])}
             onLineAgain={(line) => setNeverLines(neverLines.filter((name) => name !== line))}
           />
-          <CostPicture answer={answer} chosen={close} onChoose={setClose} />
+          {others.latest?.answer === undefined ? null : (
+            <CostPicture answer={others.latest.answer} chosen={close} onChoose={setClose} />
+          )}
           <BoughtColours answer={answer} clays={clays} studio={studio} />
           <Summary answer={answer} />
         </>

@@ -88,9 +88,10 @@ function Planned({
             copies,
             shapes: [...said.shapes],
             colours: [...mixes.colours],
+            mixed: figure.body.batches.map(({ of }) => mixes.nameOf(of.id)),
             stock: [...mixes.stock],
           },
-    [said, plan, copies, mixes],
+    [said, plan, copies, mixes, figure.body.batches],
   );
   const heard = useVerb(clays, studio, 'figure', question);
   const answer = question === undefined ? undefined : heard.latest?.answer;

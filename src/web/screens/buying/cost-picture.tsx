@@ -23,16 +23,19 @@ export function CostPicture({
     <section className="pile">
       <div className="pile-head">
         <h2>Closer or cheaper</h2>
-        <p className="small">bar: what it costs; below: how far off on average and at worst</p>
+        <p className="small">
+          bar: what it costs; circle: how far off on average; square: at worst
+        </p>
       </div>
       <ul className="cost-picture" aria-label="Closer or cheaper">
         {frontier.map((point) => {
           const word = wordAt(point.tolerance);
           const { packages, costMinor, met, meanDE00, worstDE00 } = point;
+          const bought = packages === 0 ? 'Nothing to buy' : count(packages, 'package');
           const cost =
-            costMinor === undefined || currency === undefined
-              ? count(packages, 'package')
-              : `${moneyInWords({ minor: costMinor, currency })}, ${count(packages, 'package')}`;
+            costMinor === undefined || costMinor === 0 || currency === undefined
+              ? bought
+              : `${moneyInWords({ minor: costMinor, currency })}, ${bought}`;
           return (
             <li key={word}>
               <button
