@@ -133,7 +133,8 @@ function sheetOff(
     const [a, b] = [cut[after - 1]!, cut[after]!];
     const on = (across - a.acrossMm) / (b.acrossMm - a.acrossMm);
     const share = 1 - (a.firstMm + on * (b.firstMm - a.firstMm)) / sideMm;
-    const even = fine[reached.findIndex((v) => v >= (all * look) / LOOKS)]!;
+    const place = reached.findIndex((v) => v >= (all * look) / LOOKS);
+    const even = fine.at(place)!;
     worst = Math.max(worst, deltaE2000(colourAt(share), even));
   }
   return worst;

@@ -12,7 +12,7 @@ import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { type AfterMixing, CameOut, useAfterMixing, WaysOn } from './lump/came-out.tsx';
+import { type AfterMixing, CameOut, CameOutWays, useAfterMixing } from './lump/came-out.tsx';
 import { useMixStages } from './mix/mix-stages.ts';
 import { mixFromAddress, type RecipeInAddress } from './mixing/recipe-in-address.ts';
 import { MixingSteps } from './mixing/steps.tsx';
@@ -102,7 +102,7 @@ function MixingUnsaved({
             coming: isPending,
           },
         ]}
-        cameOut={<WaysOn wanted={aim ?? predicted?.lab} onChoose={setThen} />}
+        cameOut={<CameOutWays wanted={aim ?? predicted?.lab} onChoose={setThen} />}
         end={
           <Button kind="main" onPress={() => setThen('later')}>
             Save this mix

@@ -22,7 +22,7 @@ export function CameOut({
   readonly wanted: Lab | undefined;
 }) {
   const goOn = useAfterMixing();
-  return <WaysOn wanted={wanted} onChoose={(way) => void goOn(mix, way)} />;
+  return <CameOutWays wanted={wanted} onChoose={(way) => void goOn(mix, way)} />;
 }
 
 /** Leads on from a lump of a saved mix. */
@@ -45,7 +45,7 @@ export function useAfterMixing() {
 }
 
 /** The four ways as pictures with their words. */
-export function WaysOn({
+export function CameOutWays({
   wanted,
   onChoose,
 }: {
