@@ -4,7 +4,7 @@ import type { Lab } from '../colour/triples.ts';
 const SLIP = 1.5;
 const MOST_SLIPPED = 4;
 /** Chance that the colour wanted is that of a recipe close to the lump, and how far it then is from it, an axis. */
-const IS_MEANT = 0.7;
+const IS_MEANT = 0.5;
 const WIDTH = 0.7;
 /** A colour that is no such recipe's is about so far off the lump, an axis. */
 const ELSEWHERE = 6;

@@ -215,8 +215,9 @@ function Lot({
 
 /** "Beside the old lot: close, a little darker." */
 function lotInWords(dE00: number, side: string): string {
-  const word = verdictHead(verdictWord(dE00)).toLowerCase();
-  return `Beside the old lot: ${word}${side === '' ? '' : `, ${side}`}.`;
+  const word = verdictWord(dE00);
+  const direction = side === '' || word === 'same' ? '' : `, ${side}`;
+  return `Beside the old lot: ${verdictHead(word).toLowerCase()}${direction}.`;
 }
 
 function stayInWords(mixes: readonly { readonly stays: boolean }[]): string {

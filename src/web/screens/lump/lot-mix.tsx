@@ -47,7 +47,8 @@ export function LotMix({
           </Link>
         </p>
         <p className="small">
-          The same parts: {lookOf(after).toLowerCase()}. {whatThen({ cut, stays, unsure })}
+          {stays ? '' : `The same parts: ${lookOf(after).toLowerCase()}. `}
+          {whatThen({ cut, stays, unsure })}
         </p>
         {cut === undefined ? null : (
           <>
@@ -93,7 +94,7 @@ function whatThen({
   stays,
   unsure,
 }: Pick<Affected, 'stays' | 'unsure'> & { readonly cut: Affected['cut'] | undefined }): string {
-  if (stays) return 'Cut it as before.';
+  if (stays) return 'No difference can be seen. Cut it as before.';
   if (unsure) return 'That is not certain: bake a tile of this mix first.';
   return cut === undefined ? 'No other cut comes closer.' : 'New cut:';
 }
