@@ -1,5 +1,5 @@
 /**
- * A share file of an author whose clays are of two invented lines: her recipes are of the one, and a follower
+ * A share file of an author whose clays are of two invented lines: the recipes are of the one, and a follower
  * owns blocks of the other.
  */
 import { stockTiles } from '../../bench/speed.ts';

@@ -25,7 +25,7 @@ export interface Anchor {
  * scattering of its white, so that clays of two books only mix once one clay in common says how the two
  * whites compare.
  * Shape:   36 values of ln, smooth as scattering is; all 0 where there is no anchor
- * Method:  the mean of what the anchors' ln K and ln S say, each band weighted by how surely both books
+ * Method:  the mean of what the anchors' ln K and ln S say, each band weighted by how well both books
  *          know it, along the shapes that scattering takes
  */
 export function scaleBetween(
