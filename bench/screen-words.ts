@@ -10,6 +10,7 @@
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
+import { settled } from '../test/journeys/screens.ts';
 import sharedFolder from '../test/shared-folder.ts';
 
 const { values } = parseArgs({
@@ -27,14 +28,17 @@ type Screens = typeof import('../test/journeys/screens.ts');
 
 async function countIn(folder: string): Promise<void> {
   const from = (path: string) => import(pathToFileURL(resolve(folder, path)).href);
-  const { goTo, pageToLookAt, SCREENS } = (await from('test/journeys/screens.ts')) as Screens;
+  const { pageToLookAt, SCREENS } = (await from('test/journeys/screens.ts')) as Screens;
   const { here, mix } = await pageToLookAt();
   const page = await here.open({ width: 1440, height: 900 });
   page.setDefaultTimeout(30_000);
   for (const screen of SCREENS) {
     if (!only.some((part) => screen.name.toLowerCase().includes(part))) continue;
     try {
-      await goTo(page, here.run.server.url, screen, mix);
+      await page.goto(`${here.run.server.url}${screen.path.replace(':mix', mix)}`);
+      await settled(page);
+      await screen.action?.(page);
+      await settled(page);
       const [words, sentences] = (await page.evaluate(COUNT)) as [number, number];
       console.log(`${screen.name}\t${words}\t${sentences}`);
     } catch (fault) {
