@@ -122,6 +122,18 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
+  it('loaded again with a dialog open, shows none and has none in its history', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await page.getByRole('button', { name: 'Change rules' }).click();
+    await page.getByRole('dialog').waitFor();
+    expect(await page.evaluate('history.state.dialog')).toBeDefined();
+    await page.reload();
+    await page.getByRole('heading', { name: 'Find a recipe' }).waitFor();
+    expect(await page.evaluate('history.state?.dialog')).toBeUndefined();
+    await page.context().close();
+  });
+
   it('says in one sentence why rules contradict, and how to go on', async () => {
     const page = await here.open();
     await page.goto(url(AIM));

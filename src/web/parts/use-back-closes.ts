@@ -3,6 +3,11 @@ import { useEffect, useRef } from 'react';
 let opened = 0;
 let leaving: ReturnType<typeof setTimeout> | undefined;
 
+// A page that was loaded again shows no dialog, whatever its entry in the history says.
+if (globalThis.history !== undefined && isDialog()) {
+  window.history.replaceState({ ...window.history.state, dialog: undefined }, '');
+}
+
 /** Back, by button or gesture, closes what is open and stays on the page. */
 export function useBackCloses(isOpen: boolean, onClose: () => void): void {
   const close = useRef(onClose);
