@@ -1,20 +1,6 @@
 import type { Random } from '../../bench/random.ts';
 import { GRID_NM } from '../../src/core/colour/grid.ts';
-import { CHART_SPECTRA, paintedTile } from './scene.ts';
-
-/** Something on a table that is no tile, made of discs and bars with round ends. */
-export interface Clutter {
-  readonly name: 'hand' | 'knife' | 'spoon' | 'fork' | 'pen' | 'cup' | 'roller';
-  readonly spectrum: Float64Array;
-  readonly parts: readonly ClutterPart[];
-}
-
-/** From one end to the other, mm; a disc where both are one. */
-export interface ClutterPart {
-  readonly from: readonly [number, number];
-  readonly to: readonly [number, number];
-  readonly radiusMm: number;
-}
+import { CHART_SPECTRA, type Clutter, type ClutterPart, paintedTile } from './scene.ts';
 
 type Part = readonly [x0: number, y0: number, x1: number, y1: number, radius: number];
 

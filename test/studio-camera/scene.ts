@@ -15,7 +15,6 @@ import { readPigments } from '../../tools/pigments.ts';
 import { oracle, spectrumOf } from '../oracles/colour/read-oracle.ts';
 import { CAMERAS, type CameraShape } from './cameras.ts';
 import { type Caster, randomCasters } from './casters.ts';
-import type { Clutter } from './clutter.ts';
 import type { TableName } from './table-top.ts';
 
 export interface TileInScene {
@@ -32,6 +31,20 @@ export interface TileInScene {
   readonly stamped: boolean;
   /** Strength of the highlight relative to white, and its place and size in mm. */
   readonly gloss: readonly [strength: number, x: number, y: number, sizeMm: number];
+}
+
+/** Something on a table that is no tile, made of discs and bars with round ends. */
+export interface Clutter {
+  readonly name: 'hand' | 'knife' | 'spoon' | 'fork' | 'pen' | 'cup' | 'roller';
+  readonly spectrum: Float64Array;
+  readonly parts: readonly ClutterPart[];
+}
+
+/** From one end to the other, mm; a disc where both are one. */
+export interface ClutterPart {
+  readonly from: readonly [number, number];
+  readonly to: readonly [number, number];
+  readonly radiusMm: number;
 }
 
 export interface Scene {
