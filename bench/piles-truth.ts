@@ -213,7 +213,7 @@ async function factsOf(
     if (most > 0)
       fact('greens of far hues are duller than a single green of high chroma', most < green.lch[1]);
   }
-  // Without the clays of a third of the circle, an aim there is told which clay is missing.
+  // Without the clays of a third of the circle, the answer to an aim there names the clay that is missing.
   const aim = hued.filter(({ lch: [, c] }) => c > 45)[0];
   if (aim !== undefined) {
     const without = hued.filter(
@@ -234,7 +234,7 @@ async function factsOf(
     );
     const named = gapReport?.missing?.name ?? '';
     fact(
-      'a stock without a hue family is told which',
+      'the hue family that a stock lacks is named',
       named !== '' && familyOfName(named) === familyOfName(colourName(lab).name),
     );
   }

@@ -5,7 +5,7 @@ import { BANDS } from '../colour/grid.ts';
 import { labFromSpectrum, xyzFromSpectrum } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
-import { groundUnder, type Layer } from '../optics/coats.ts';
+import { groundUnder, type PaintLayer } from '../optics/coats.ts';
 import { contrastRatio } from '../optics/kubelka-munk.ts';
 import { claySurface, measuredFromInternal } from '../optics/surface.ts';
 import { verdictLimit } from '../verdict/verdict.ts';
@@ -36,7 +36,7 @@ const HIDDEN_DE00 = verdictLimit('close');
 
 /** A paint: what it does in a layer, and its colour where nothing shows through. */
 export interface Paint {
-  readonly layer: Layer;
+  readonly layer: PaintLayer;
   readonly masstone: Lab;
 }
 
@@ -156,7 +156,7 @@ export function paintMinutes(areaCm2: number, pieces: number, coats: number): nu
 }
 
 /** White of the strongest hiding, for undercoats: a little of the blue end is lost. */
-const WHITE: Layer = {
+const WHITE: PaintLayer = {
   absorptionPerMm: flat(WHITE_PER_MM * 0.003),
   scatteringPerMm: flat(WHITE_PER_MM),
 };

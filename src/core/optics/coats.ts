@@ -3,7 +3,7 @@ import { invalidInput } from '../errors.ts';
 import { type FilmResult, filmReflectance } from './kubelka-munk.ts';
 
 /** A layer of paint: how much it absorbs and scatters for each mm, 36 bands. */
-export interface Layer {
+export interface PaintLayer {
   readonly absorptionPerMm: Float64Array;
   readonly scatteringPerMm: Float64Array;
 }
@@ -27,7 +27,7 @@ export function wetFilmUm(m2PerLitre: number): number {
  * Source:  [Kubelka1948] film over a backing, each band by itself
  */
 export function groundUnder(
-  { absorptionPerMm, scatteringPerMm }: Layer,
+  { absorptionPerMm, scatteringPerMm }: PaintLayer,
   thicknessMm: number,
   ground: Float64Array,
 ): Float64Array {

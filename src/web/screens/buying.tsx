@@ -20,7 +20,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { BoughtColours } from './buying/bought-colours.tsx';
 import { BoughtPackagesList } from './buying/bought-packages.tsx';
 import { CostPicture } from './buying/cost-picture.tsx';
-import { OfFigure, type Wanted, wantedOf } from './buying/wanted.tsx';
+import { OfFigure, type Wanted, wantedOfPalette } from './buying/wanted.tsx';
 import { count } from './count.ts';
 import { moneyFrom, moneyInWords } from './stock/money.ts';
 
@@ -63,7 +63,12 @@ export function Buying() {
             )}
           </OfFigure>
         ) : (
-          <BuyingOf wanted={wantedOf(first)} choices={choices} clays={clays} studio={studio} />
+          <BuyingOf
+            wanted={wantedOfPalette(first)}
+            choices={choices}
+            clays={clays}
+            studio={studio}
+          />
         )
       }
     </StudioGate>

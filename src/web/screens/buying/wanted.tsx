@@ -24,7 +24,7 @@ export interface Wanted {
 
 const wantedOfPalettes = new WeakMap<object, Wanted>();
 
-export function wantedOf({ id, body }: RecordOf<'palette'>): Wanted {
+export function wantedOfPalette({ id, body }: RecordOf<'palette'>): Wanted {
   const known = wantedOfPalettes.get(body);
   if (known !== undefined) return known;
   const wanted = {
