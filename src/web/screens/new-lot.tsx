@@ -35,6 +35,7 @@ export function NewLot() {
     return (
       <div className="screen">
         <h1>Which block looks different?</h1>
+        <h2 className="unseen">Your blocks</h2>
         <ClayChoices
           onChoose={(block) => void navigate({ to: '/new-lot', search: { block }, replace: true })}
         />
