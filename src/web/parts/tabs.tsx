@@ -15,15 +15,23 @@ export function Tabs({
   const line = useRef<HTMLElement>(null);
   const here = useRouterState({ select: ({ location }) => location.href });
   useEffect(() => {
-    const chosen = line.current?.querySelector<HTMLElement>(`[aria-current]`);
-    if (here === '' || chosen == null || line.current === null) return;
-    // The chosen one in the middle, so that those beside it are seen.
-    line.current.scrollLeft =
-      chosen.offsetLeft - (line.current.clientWidth - chosen.offsetWidth) / 2;
+    const chosen = line.current?.querySelector<HTMLElement>('[aria-current]');
+    if (here !== '' && chosen != null) bringToMiddle(chosen);
   }, [here]);
   return (
-    <nav ref={line} className={className} aria-label={label}>
+    <nav
+      ref={line}
+      className={className}
+      aria-label={label}
+      onFocus={({ target }) => bringToMiddle(target)}
+    >
       {children}
     </nav>
   );
+}
+
+/** So that those beside it are seen too. */
+function bringToMiddle(link: HTMLElement): void {
+  const line = link.parentElement;
+  if (line !== null) line.scrollLeft = link.offsetLeft - (line.clientWidth - link.offsetWidth) / 2;
 }
