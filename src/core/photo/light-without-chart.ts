@@ -6,7 +6,7 @@ import type { Picture, PictureColour } from './picture.ts';
 import { type Point, pixelOf, placeInPlane } from './plane-view.ts';
 import { beyondSheet } from './sheet-layout.ts';
 import { evenBlocks, type TilesOnTable, tableBlocks } from './table-blocks.ts';
-import { lightFrom, placedIn, type TableLight } from './table-light.ts';
+import { lightAtPlaces, placedIn, type TableLight } from './table-light.ts';
 
 /** With fewer blocks a table says nothing. */
 const LEAST_BLOCKS = 60;
@@ -73,7 +73,7 @@ export function lightBesideSheet(
     return [held(x, widthMm), held(y, heightMm)];
   };
   const shown = shownBy(blocks, known, placed);
-  const table = lightFrom(shown, placed, pixelOf(view, [widthMm / 2, heightMm / 2]));
+  const table = lightAtPlaces(shown, placed, pixelOf(view, [widthMm / 2, heightMm / 2]));
   return {
     at: (pixel) => table.between(pixel, pixelOf(view, paperFor(pixel))),
     paperFor,
@@ -102,7 +102,9 @@ export function lightOfBareTable(
     (x - middle[0]) / pxPerMm,
     (y - middle[1]) / pxPerMm,
   ]);
-  const light = lightFrom(shownBy(blocks, [], placed), placed, middle, { edgeCosts: EDGE_COSTS });
+  const light = lightAtPlaces(shownBy(blocks, [], placed), placed, middle, {
+    edgeCosts: EDGE_COSTS,
+  });
   // Cameras expose for what is lit, not for what is in a shadow.
   const lit = Array.from(
     { length: GRID ** 2 },

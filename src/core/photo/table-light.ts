@@ -76,10 +76,10 @@ export function tableLight(
     ((y - chart.middle[1]) / chart.pitchPx) * PITCH_MM,
   ]);
   const shown = shownOn(evenBlocks(blocks, fit), patches, chart.centres, fit, placed);
-  return lightFrom(shown, placed, chart.middle, { begin: before?.edge });
+  return lightAtPlaces(shown, placed, chart.middle, { begin: before?.edge });
 }
 
-/** Places in a picture, for `lightFrom`. */
+/** Places in a picture, for `lightAtPlaces`. */
 export function placedIn(
   { width, height }: Picture,
   mm: (pixel: Point) => Point,
@@ -96,7 +96,7 @@ export function placedIn(
  * Shape:   samples, places of pixels, the pixel; what an edge costs beyond what it always explains, and
  *          an edge from which to begin
  */
-export function lightFrom(
+export function lightAtPlaces(
   shown: JointShown,
   placed: (pixel: Point) => Placed,
   reference: Point,

@@ -9,7 +9,7 @@ import { Field, Pick } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../count.ts';
-import { SharedMixes, sharedInWords } from './shared-mixes.tsx';
+import { SharedMixTiles, sharedInWords } from './shared-mixes.tsx';
 
 /** A file to be taken in: shown first, and imported on a press. Without a text, the user writes or pastes recipes. */
 export function ImportDialog({
@@ -85,7 +85,7 @@ export function ImportDialog({
         />
       ) : null}
       {fits ? <p role="status">{resultInWords(seen.result ?? {})}</p> : null}
-      {fits ? <SharedMixes result={seen.result ?? {}} /> : null}
+      {fits ? <SharedMixTiles result={seen.result ?? {}} /> : null}
       {as === 'export' && fits && otherwise > 0 ? (
         <Tick isSelected={replace} onChange={setReplace}>
           Replace my records that differ ({count(otherwise, 'record')})

@@ -10,7 +10,7 @@ import { count } from '../count.ts';
 type Result = Readonly<Record<string, unknown>>;
 
 /** The first recipes of somebody else's file, before they are taken in. */
-export function SharedMixes({ result }: { readonly result: Result }) {
+export function SharedMixTiles({ result }: { readonly result: Result }) {
   const some = Array.isArray(result.some) ? (result.some as readonly SeenMix[]) : [];
   if (some.length === 0) return null;
   return (

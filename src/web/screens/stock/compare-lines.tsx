@@ -9,11 +9,11 @@ import { useAll } from '../../book/queries.ts';
 import { byHue } from '../../colour/by-hue.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Tile } from '../../parts/tile.tsx';
-import type { ColouredBlock } from './gap-mixes.ts';
+import type { BlockOnRing } from './gap-mixes.ts';
 import { HueRing } from './hue-ring.tsx';
 import { WithPinches } from './pinches.tsx';
 
-interface Coloured extends ColouredBlock {
+interface Coloured extends BlockOnRing {
   /** Its line. */
   readonly group: string;
 }

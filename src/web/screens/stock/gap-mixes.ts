@@ -11,14 +11,14 @@ const MOST_GAPS = 3;
 const SEEN_CHROMA = 3;
 
 /** A block with its colour. */
-export interface ColouredBlock {
+export interface BlockOnRing {
   readonly id: string;
   readonly name: string;
   readonly lab: Lab;
 }
 
 /** The widest gaps between the hues of some blocks. */
-export function gapsOf(blocks: readonly ColouredBlock[]): readonly HueGap[] {
+export function gapsOf(blocks: readonly BlockOnRing[]): readonly HueGap[] {
   const labs = blocks.map(({ lab }) => lab);
   return hueGaps(labs, WIDE_DEGREES).slice(0, MOST_GAPS);
 }
@@ -26,7 +26,7 @@ export function gapsOf(blocks: readonly ColouredBlock[]): readonly HueGap[] {
 /** What a mix of the two ends of each gap is predicted to look like, half and half; undefined while unknown. */
 export function useGapMixes(
   open: OpenClays | undefined,
-  blocks: readonly ColouredBlock[],
+  blocks: readonly BlockOnRing[],
   gaps: readonly HueGap[],
 ): readonly (Lab | undefined)[] {
   const pairs = gaps.map(({ before, after }) =>

@@ -6,7 +6,7 @@ import type { OpenClays } from '../../book/clays.ts';
 import { hueWordsAround } from '../../colour/hue-words.ts';
 import { screenColour } from '../../colour/screen-colour.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
-import { type ColouredBlock, gapMixInWords, gapsOf, useGapMixes } from './gap-mixes.ts';
+import { type BlockOnRing, gapMixInWords, gapsOf, useGapMixes } from './gap-mixes.ts';
 
 const SIZE = 360;
 const MIDDLE = SIZE / 2;
@@ -18,7 +18,7 @@ export function HueRing({
   blocks,
   open,
 }: {
-  readonly blocks: readonly ColouredBlock[];
+  readonly blocks: readonly BlockOnRing[];
   /** The clays, where they are open: they say what becomes of a mix across a gap. */
   readonly open: OpenClays | undefined;
 }) {
@@ -95,7 +95,7 @@ export function HueRing({
 
 function sentences(
   gaps: readonly HueGap[],
-  blocks: readonly ColouredBlock[],
+  blocks: readonly BlockOnRing[],
   mixes: readonly (Lab | undefined)[],
 ): string[] {
   if (blocks.length === 0) return ['No block has a colour yet.'];
