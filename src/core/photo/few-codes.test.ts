@@ -12,6 +12,11 @@ describe('few steps in dark patches', () => {
     expect(fewCodesNote(picture(new Uint16Array(3)), patches(0.1))).toBeUndefined();
   });
 
+  it('are counted as the file holds them, where its codes are linear', () => {
+    expect(fewCodesNote(picture(new Uint8Array(3)), patches(0.5))).toBeUndefined();
+    expect(fewCodesNote(picture(new Uint8Array(3)), patches(0.5), true)).toContain('blue');
+  });
+
   it('are not said of strong colours, which have little of one channel at any light', () => {
     const strong = [0.5, 0.6, 0.7].map((v) => ({ code: [0, v, v] as const }));
     expect(fewCodesNote(picture(new Uint8Array(3)), strong)).toBeUndefined();

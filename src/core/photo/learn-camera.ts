@@ -154,7 +154,7 @@ export function learnFrom(
       'A shadow falls on the sheet. Tiles at its edge are read less precisely; better take the photo again without it.',
     );
   }
-  const few = fewCodesNote(picture, judged);
+  const few = fewCodesNote(picture, judged, best.index > 0);
   if (few !== undefined) notes.push(few);
   const shaded = patches.filter(({ mark }) => mark === 'shaded').length;
   if (shaded >= SHADED_PATCHES) {
