@@ -67,7 +67,7 @@ export const CUT_OFF = `(() => { ${COMMON}
     }
   }
   for (const el of document.querySelectorAll('.layer-name > strong')) {
-    if (seen(el) && el.scrollWidth > el.parentElement.clientWidth) problems.push('under the colour beside it: ' + wordsOf(el));
+    if (seen(el) && el.scrollWidth > el.parentElement.clientWidth + 2) problems.push('under the colour beside it: ' + wordsOf(el));
   }
   return [...new Set(problems)];
 })()`;
