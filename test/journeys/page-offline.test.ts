@@ -270,11 +270,6 @@ describe.skipIf(NO_BROWSER !== undefined)(
             .includes(fresh),
         )
         .toBe(true);
-      // Until the new build has taken over, the browser holds back what is opened.
-      await page.waitForFunction(async () => {
-        const [one] = await navigator.serviceWorker.getRegistrations();
-        return one.installing === null && one.waiting === null;
-      });
       await stop();
       await page.goto(url('/clay-model'));
       await page.getByText(AWAY).waitFor();
