@@ -15,7 +15,7 @@ import { openModel } from '../src/core/clay/predict.ts';
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { knownClays } from '../src/core/find/known-clays.ts';
-import type { WorkSteps } from '../src/core/find/work-steps.ts';
+import { answeredAtOnce } from '../src/core/find/work-steps.ts';
 import { EVEN, unevenness } from '../src/core/ladder/ladder.ts';
 import { ladder } from '../src/verbs/ladder.ts';
 import { trueLab, virtualTile } from './left-out-paints.ts';
@@ -40,15 +40,6 @@ interface Row {
   readonly trueEqual: number;
   readonly off: number;
   readonly trueOff: number;
-}
-
-function done<T>(steps: WorkSteps<T>): T {
-  let step = steps.next();
-  while (step.done !== true) {
-    while (!step.value.run.step(100_000));
-    step = steps.next('whole');
-  }
-  return step.value;
 }
 
 const rows: Row[] = [];
@@ -84,7 +75,7 @@ for (let s = 0; s < Number(values.studios); s++) {
     const said = (name: string) =>
       names.includes(name) ? { recipe: [{ clay: name, parts: 1 }], words: name } : name;
     const ask = (parts: number) =>
-      done(ladder.ask(known, { from: said(from), to: said(to), steps, parts }));
+      answeredAtOnce(ladder.ask(known, { from: said(from), to: said(to), steps, parts }));
     const first = ask(12);
     const last = first.evenWith === undefined ? first : ask(first.evenWith);
     const [start, end] = [first.steps[0]!.parts, first.steps.at(-1)!.parts];

@@ -15,6 +15,7 @@
  * Run:     npx tsx bench/mend.ts [--lumps 500] [--noise 1] [--off 4,15] [--wanted recipe|any] [--power 1]
  *          [--slips]
  */
+
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
@@ -24,6 +25,7 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
+import { answeredAtOnce } from '../src/core/find/work-steps.ts';
 import { type MendResult, type MendTask, mending, stepOf } from '../src/core/mend/mend.ts';
 import type { WholeParts } from '../src/core/mixes/whole-parts.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
@@ -165,13 +167,7 @@ function answered(studio: Studio, { said, aim, looks }: Lump, look: boolean): Me
     geometry: 'included',
     partsSpread: CUT,
   };
-  const steps = mending(studio.predictor, question);
-  let next = steps.next();
-  while (next.done !== true) {
-    while (!next.value.run.step(100_000));
-    next = steps.next('whole');
-  }
-  return next.value;
+  return answeredAtOnce(mending(studio.predictor, question));
 }
 
 function after(

@@ -9,6 +9,7 @@
  *         new cut, cut exactly; chances as stated against matches
  * Run:    npx tsx bench/new-lot.ts [--studios 20] [--noise 0.5]
  */
+
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
@@ -19,6 +20,7 @@ import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { knownClays } from '../src/core/find/known-clays.ts';
+import { answeredAtOnce } from '../src/core/find/work-steps.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { MATCH } from '../src/core/verdict/verdict.ts';
 import { newLot } from '../src/verbs/new-lot.ts';
@@ -127,20 +129,16 @@ for (let s = 0; s < Number(values.studios); s++) {
   const recipe = (parts: (typeof mixes)[number]['parts']) =>
     parts.map(({ clay, parts: n }) => ({ clay: known.names[clay], parts: n }));
   const began = performance.now();
-  const steps = newLot.ask(known, {
+  const work = newLot.ask(known, {
     clay: { recipe: recipe(alone), words: 'the clay' },
     looks,
     looksSpread: noise,
     wanted: mixes.map(({ parts }, i) => ({ recipe: recipe(parts), words: `${i}` })),
     viewing: { light: 'D50', observer: 2 },
   });
-  let step = steps.next();
-  while (step.done !== true) {
-    while (!step.value.run.step(100_000));
-    step = steps.next('whole');
-  }
+  const answer = answeredAtOnce(work);
   const ms = (performance.now() - began) / MIXES;
-  for (const { of, after, cut } of step.value.mixes) {
+  for (const { of, after, cut } of answer.mixes) {
     const { parts, departures } = mixes[Number(of)];
     const aim = colour(parts, departures, false);
     const moved = deltaE2000(aim, colour(parts, departures, true));

@@ -18,7 +18,7 @@ import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { knownClays } from '../src/core/find/known-clays.ts';
-import type { WorkSteps } from '../src/core/find/work-steps.ts';
+import { answeredAtOnce } from '../src/core/find/work-steps.ts';
 import type { Recipe } from '../src/core/notation/notation.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { MATCH } from '../src/core/verdict/verdict.ts';
@@ -32,15 +32,6 @@ const weights = colourWeights('D50', 2);
 const DEPARTURE = 0.04;
 const MIXES = 6;
 const { values } = parseArgs({ options: { studios: { type: 'string', default: '10' } } });
-
-function done<T>(steps: WorkSteps<T>): T {
-  let step = steps.next();
-  while (step.done !== true) {
-    while (!step.value.run.step(100_000));
-    step = steps.next('whole');
-  }
-  return step.value;
-}
 
 let asFound = 0;
 const rows: { said: number; plusMinus: number; truly: number; chance: number }[] = [];
@@ -109,9 +100,9 @@ for (let s = 0; s < Number(values.studios); s++) {
       return { recipe, words: 'a mix' };
     });
     const rules = { only: lineOf(1 - way) };
-    done(translate.ask(known, { wanted, rules })).translated.forEach(({ found }, i) => {
+    answeredAtOnce(translate.ask(known, { wanted, rules })).translated.forEach(({ found }, i) => {
       if (found === undefined) return;
-      const [byHand] = done(find.ask(known, { aim: found.wanted, rules })).recipes;
+      const [byHand] = answeredAtOnce(find.ask(known, { aim: found.wanted, rules })).recipes;
       const isSame = JSON.stringify(byHand?.parts) === JSON.stringify(found.recipe);
       if (isSame && byHand?.dE00 === found.dE00) asFound++;
       rows.push({

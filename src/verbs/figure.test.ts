@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { stockPredictor } from '../../bench/stock.ts';
 import { knownClays } from '../core/find/known-clays.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { answeredAtOnce } from '../core/find/work-steps.ts';
 import { type FigureAnswer, figure } from './figure.ts';
 
 const predictor = stockPredictor(6);
@@ -22,13 +22,7 @@ const priced = (currency: string) =>
   }));
 
 function answerTo(question: object): FigureAnswer {
-  const work: WorkSteps<FigureAnswer> = figure.ask(clays, question);
-  let next = work.next();
-  while (next.done !== true) {
-    while (!next.value.run.step(1));
-    next = work.next('whole');
-  }
-  return next.value;
+  return answeredAtOnce(figure.ask(clays, question));
 }
 
 const FRONDS = '240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Limpet + 1 White';
