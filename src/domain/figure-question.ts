@@ -61,25 +61,40 @@ export function coloursOfFigure(
   return { colours, nameOf };
 }
 
-/** Mixes and blocks that the parts of a figure are made of, and painted like. */
-export function idsOfPlan({ shapes }: Pick<FigurePlan, 'shapes'>): readonly string[] {
-  const ids = shapes.flatMap(({ of, paint }) => [of, paint?.like].flatMap((ref) => ref?.id ?? []));
+/** What of a figure its question is made of. */
+type PlannedFigure = Pick<RecordOf<'figure'>['body'], 'plan' | 'batches'>;
+
+/** Mixes and blocks that the parts of a figure are made of and painted like, and those mixed for it already. */
+export function idsOfFigure({ plan, batches }: PlannedFigure): readonly string[] {
+  const parts = (plan?.shapes ?? []).flatMap(({ of, paint }) => [of, paint?.like]);
+  const ids = [...parts, ...batches.map(({ of }) => of)].flatMap((ref) => ref?.id ?? []);
   return [...new Set(ids)].sort();
 }
 
-/** The shapes of a plan in words; those whose colour is not chosen yet stay out, by their place. */
-export function shapesInWords(
-  { shapes }: Pick<FigurePlan, 'shapes'>,
+/**
+ * The question about a figure of the book, without its stock.
+ * Shape:   the names of the mixes and blocks of `idsOfFigure`
+ * Holds:   shapes whose colour is not chosen yet stay out; batches that are mixed are named
+ */
+export function questionOfFigure(
+  { plan, batches }: PlannedFigure,
+  { colours, nameOf }: ColoursOfFigure,
+) {
+  return {
+    ...(plan === undefined ? {} : termsOfPlan(plan)),
+    shapes: (plan?.shapes ?? []).flatMap((shape) => shapeOfPlan(shape, nameOf)),
+    colours: [...colours],
+    mixed: batches.map(({ of }) => nameOf(of.id)),
+  };
+}
+
+function shapeOfPlan(
+  { name, count, shape, of, waste, wasteShare, paint }: ShapeOfFigure,
   nameOf: (id: string) => string,
-): { readonly shapes: readonly ShapeInWords[]; readonly colourless: readonly number[] } {
-  const said: ShapeInWords[] = [];
-  const colourless: number[] = [];
-  for (const [at, { name, count, shape, of, waste, wasteShare, paint }] of shapes.entries()) {
-    if (of === undefined) {
-      colourless.push(at);
-      continue;
-    }
-    said.push({
+): ShapeInWords[] {
+  if (of === undefined) return [];
+  return [
+    {
       ...(name === undefined ? {} : { name }),
       count,
       shape: shapeInWords(shape),
@@ -88,13 +103,12 @@ export function shapesInWords(
       ...(wasteShare === undefined ? {} : { wasteShare }),
       ...(paint?.like === undefined ? {} : { paint: nameOf(paint.like.id) }),
       ...(paint?.coats === undefined ? {} : { coats: paint.coats }),
-    });
-  }
-  return { shapes: said, colourless };
+    },
+  ];
 }
 
 /** What else a plan says, as the question asks it. */
-export function termsOfPlan({ copies, cutterMm, sheetMm, spare, hours, hourly }: FigurePlan) {
+function termsOfPlan({ copies, cutterMm, sheetMm, spare, hours, hourly }: FigurePlan) {
   return {
     ...(copies === undefined ? {} : { copies }),
     ...(cutterMm === undefined ? {} : { cutterMm }),

@@ -79,6 +79,25 @@ describe('the plan of a figure', () => {
     expect(ten.grams).toBeCloseTo(10 * one.grams, 9);
   });
 
+  it('says what each colour needs, and which are mixed already', () => {
+    const kelp = { name: 'Weed', recipe: [{ clay: 'Kelp', parts: 1 }] };
+    const asked = {
+      shapes: ['2 amount 12 g of Weed', 'amount 5 g of Limpet', 'amount 12 g of Weed'],
+      colours: [kelp],
+      copies: 3,
+      spare: 0.1,
+      stock: priced('EUR'),
+    };
+    const { colours } = answerTo({ ...asked, mixed: ['Weed'] });
+    expect(colours.map(({ colour, isMixed }) => [colour, isMixed])).toEqual([
+      ['Weed', true],
+      ['Limpet', false],
+    ]);
+    expect(colours[0]?.grams).toBeCloseTo((3 * 1.1 * 36) / 0.875, 9);
+    expect(colours[1]?.grams).toBeCloseTo((3 * 1.1 * 5) / 0.875, 9);
+    expect(answerTo(asked).colours.map(({ isMixed }) => isMixed)).toEqual([false, false]);
+  });
+
   it('leaves out what cannot be planned, in plain words, and plans the rest', () => {
     const { shapes, leftOut } = answerTo({
       shapes: [

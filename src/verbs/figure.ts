@@ -83,6 +83,16 @@ const figureAnswer = z.object({
   /** The pieces of all batches, where they are of one size. */
   piece: z.object({ acrossMm: z.number(), sheetMm: z.number(), cm3: z.number() }).exactOptional(),
   shapes: z.array(shapeAnswer),
+  /** What the shapes of all copies need of each colour, with what is lost and to spare. */
+  colours: z.array(
+    z.object({
+      colour: z.string(),
+      grams: z.number(),
+      lab: labAnswer.exactOptional(),
+      /** Its batch is mixed already. */
+      isMixed: z.boolean(),
+    }),
+  ),
   batches: z.array(batchAnswer),
   blocks: z.array(blockAnswer),
   grams: z.number(),
@@ -194,6 +204,15 @@ function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
     copies,
     ...(piece === undefined ? {} : { piece }),
     shapes: shapes.map((shape) => shapeShown(shape, palette)),
+    colours: [...needs].map(([colour, cm3]) => {
+      const lab = palette.labOf(colour);
+      return {
+        colour,
+        grams: cm3 * palette.densityOfAny(colour),
+        ...(lab === undefined ? {} : { lab }),
+        isMixed: mixed.has(colour),
+      };
+    }),
     batches: found.batches.map((batch) => batchShown(batch, found.batches, palette)),
     blocks,
     grams: blocks.reduce((sum, { usedG }) => sum + usedG, 0),

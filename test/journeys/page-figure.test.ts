@@ -45,6 +45,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     await mixed.getByText(/^From /).waitFor();
     await page.getByRole('button', { name: 'The figure is finished' }).click();
     await page.getByText(/^made on /).waitFor();
+    await page.goto(`${here.run.server.url}/buying`);
+    await page.getByLabel('Palette or figure').selectOption({ label: 'Figure: Three urchins' });
+    await page.getByText('Every colour of this figure is mixed already.').waitFor();
     expect(here.complaints).toEqual([]);
     await page.context().close();
   });

@@ -1,12 +1,7 @@
 import { AppError } from '../../core/errors.ts';
 import { clayKey, formatRecipe, parseRecipe } from '../../core/notation/notation.ts';
 import { clayNames } from '../../domain/clay-names.ts';
-import {
-  coloursOfFigure,
-  idsOfPlan,
-  shapesInWords,
-  termsOfPlan,
-} from '../../domain/figure-question.ts';
+import { coloursOfFigure, idsOfFigure, questionOfFigure } from '../../domain/figure-question.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { isColour } from '../../verbs/aim.ts';
@@ -57,24 +52,19 @@ export async function figureInTerms<Q extends FigureInWords>(
   const blockName = (id: string) => learned.get(id) ?? names.get(id) ?? id;
   const planned =
     figure === undefined
-      ? undefined
+      ? { batches: [] }
       : (await findRecord(bookServiceOf(book), figure, ['figure'])).body;
-  const plan = planned?.plan;
   const written = await Promise.all(shapes.map((shape) => termsOf(shape, isClay, partOf)));
   const ids = [
-    ...(plan === undefined ? [] : idsOfPlan(plan)),
+    ...idsOfFigure(planned),
     ...written.flatMap(({ terms }) => terms.map(({ id }) => id)),
   ];
-  const { colours, nameOf } = coloursOfFigure(ids, mixes, blockName);
+  const named = coloursOfFigure(ids, mixes, blockName);
+  const own = questionOfFigure(planned, named);
   return {
-    ...(plan === undefined ? {} : termsOfPlan(plan)),
+    ...own,
     ...rest,
-    shapes: [
-      ...(plan === undefined ? [] : shapesInWords(plan, nameOf).shapes),
-      ...written.map(({ renamed }) => renamed(nameOf)),
-    ],
-    colours,
-    mixed: (planned?.batches ?? []).map(({ of }) => nameOf(of.id)),
+    shapes: [...own.shapes, ...written.map(({ renamed }) => renamed(named.nameOf))],
   };
 }
 

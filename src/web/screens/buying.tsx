@@ -20,7 +20,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { BoughtColours } from './buying/bought-colours.tsx';
 import { BoughtPackagesList } from './buying/bought-packages.tsx';
 import { CostPicture } from './buying/cost-picture.tsx';
-import { OfFigure, type Wanted, wantedOfPalette } from './buying/wanted.tsx';
+import { OfFigure, OfPalette, type Wanted } from './buying/wanted.tsx';
 import { count } from './count.ts';
 import { moneyFrom, moneyInWords } from './stock/money.ts';
 
@@ -55,22 +55,18 @@ export function Buying() {
   );
   return (
     <StudioGate>
-      {(clays, studio) =>
-        first.kind === 'figure' ? (
+      {(clays, studio) => {
+        const listFor = (wanted: Wanted) => (
+          <BuyingOf wanted={wanted} choices={choices} clays={clays} studio={studio} />
+        );
+        return first.kind === 'figure' ? (
           <OfFigure figure={first} clays={clays} studio={studio}>
-            {(wanted) => (
-              <BuyingOf wanted={wanted} choices={choices} clays={clays} studio={studio} />
-            )}
+            {listFor}
           </OfFigure>
         ) : (
-          <BuyingOf
-            wanted={wantedOfPalette(first)}
-            choices={choices}
-            clays={clays}
-            studio={studio}
-          />
-        )
-      }
+          <OfPalette palette={first}>{listFor}</OfPalette>
+        );
+      }}
     </StudioGate>
   );
 }
@@ -111,7 +107,7 @@ function BuyingOf({
   const { aims, called, gramsEach } = wanted;
   const question = useMemo(
     () =>
-      grams === undefined || waste === undefined
+      grams === undefined || waste === undefined || aims.length === 0
         ? undefined
         : {
             aims: [...aims],
@@ -251,6 +247,9 @@ function BuyingOf({
           />
         )}
       </div>
+      {aims.length === 0 ? (
+        <p className="lead">Every colour of this figure is mixed already.</p>
+      ) : null}
       {heard.fault === undefined ? null : <p className="warning lead">{wordsOf(heard.fault)}</p>}
       {question !== undefined &&
       heard.fault === undefined &&

@@ -2,7 +2,7 @@ import '../look/lump.css';
 import './figure/figure.css';
 import { Link, useParams } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
-import { shapesInWords, termsOfPlan } from '../../domain/figure-question.ts';
+import { questionOfFigure } from '../../domain/figure-question.ts';
 import type { FigurePlan } from '../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { FigureAnswer } from '../../verbs/figure.ts';
@@ -64,7 +64,7 @@ interface Opened {
 
 function FigureOf({ figure, clays, studio }: Opened) {
   const { plan = NO_PLAN } = figure.body;
-  const mixes = useFigureMixes(plan, figure, studio);
+  const mixes = useFigureMixes(figure, studio);
   if (mixes === undefined) return <JobProgress what="Loading the mixes" />;
   return <Planned figure={figure} clays={clays} studio={studio} plan={plan} mixes={mixes} />;
 }
@@ -78,21 +78,10 @@ function Planned({
 }: Opened & { readonly plan: FigurePlan; readonly mixes: FigureMixes }) {
   const [copies, setCopies] = useState(plan.copies ?? 1);
   const [editing, setEditing] = useState<number | 'new' | 'plan' | undefined>();
-  const said = useMemo(() => shapesInWords(plan, mixes.nameOf), [plan, mixes]);
-  const question = useMemo(
-    () =>
-      said.shapes.length === 0
-        ? undefined
-        : {
-            ...termsOfPlan(plan),
-            copies,
-            shapes: [...said.shapes],
-            colours: [...mixes.colours],
-            mixed: figure.body.batches.map(({ of }) => mixes.nameOf(of.id)),
-            stock: [...mixes.stock],
-          },
-    [said, plan, copies, mixes, figure.body.batches],
-  );
+  const question = useMemo(() => {
+    const own = questionOfFigure(figure.body, mixes);
+    return own.shapes.length === 0 ? undefined : { ...own, copies, stock: [...mixes.stock] };
+  }, [figure.body, copies, mixes]);
   const heard = useVerb(clays, studio, 'figure', question);
   const answer = question === undefined ? undefined : heard.latest?.answer;
   const close = () => setEditing(undefined);
@@ -108,13 +97,7 @@ function Planned({
           </Button>
         </div>
       </header>
-      <ShapeList
-        plan={plan}
-        mixes={mixes}
-        answer={answer}
-        onEdit={setEditing}
-        colourless={said.colourless}
-      />
+      <ShapeList plan={plan} mixes={mixes} answer={answer} onEdit={setEditing} />
       {heard.fault === undefined ? null : <p className="warning lead">{wordsOf(heard.fault)}</p>}
       {question !== undefined && heard.fault === undefined && answer === undefined ? (
         <JobProgress what="Planning the figure" />

@@ -1,10 +1,7 @@
 import { type ReactNode, useMemo } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
-import { USUAL_SPARE } from '../../../core/figure/waste.ts';
-import { shapesInWords, termsOfPlan } from '../../../domain/figure-question.ts';
-import type { FigurePlan } from '../../../domain/records/figure-plan.ts';
+import { questionOfFigure } from '../../../domain/figure-question.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import type { FigureAnswer } from '../../../verbs/figure.ts';
 import { wordsOf } from '../../book/change.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { useVerb } from '../../book/use-verb.ts';
@@ -22,81 +19,70 @@ export interface Wanted {
   readonly gramsEach?: readonly number[];
 }
 
-const wantedOfPalettes = new WeakMap<object, Wanted>();
+type Children = (wanted: Wanted) => ReactNode;
 
-export function wantedOfPalette({ id, body }: RecordOf<'palette'>): Wanted {
-  const known = wantedOfPalettes.get(body);
-  if (known !== undefined) return known;
-  const wanted = {
-    id,
-    title: body.name,
-    aims: body.aims.map(({ lab }) => lab),
-    called: body.aims.map(({ name }, at) => name ?? `Colour ${at + 1}`),
-  };
-  wantedOfPalettes.set(body, wanted);
-  return wanted;
+/** The colours of a palette. */
+export function OfPalette({
+  palette: { id, body },
+  children,
+}: {
+  readonly palette: RecordOf<'palette'>;
+  readonly children: Children;
+}) {
+  const wanted = useMemo(
+    () => ({
+      id,
+      title: body.name,
+      aims: body.aims.map(({ lab }) => lab),
+      called: body.aims.map(({ name }, at) => name ?? `Colour ${at + 1}`),
+    }),
+    [id, body],
+  );
+  return children(wanted);
 }
 
 interface Opened {
   readonly figure: RecordOf<'figure'>;
   readonly clays: OpenClays;
   readonly studio: Studio;
-  readonly children: (wanted: Wanted) => ReactNode;
+  readonly children: Children;
 }
 
-const NO_PLAN: FigurePlan = { shapes: [] };
-
-/** The colours of a planned figure with the grams that its shapes need. */
+/** The colours of a planned figure that are not mixed yet, with the grams that its shapes need. */
 export function OfFigure({ figure, ...rest }: Opened) {
-  const mixes = useFigureMixes(figure.body.plan ?? NO_PLAN, figure, rest.studio);
+  const mixes = useFigureMixes(figure, rest.studio);
   if (mixes === undefined) return <JobProgress what="Loading the mixes" />;
   return <Planned figure={figure} mixes={mixes} {...rest} />;
 }
 
 function Planned({
-  figure,
+  figure: { id, body },
   mixes,
   clays,
   studio,
   children,
 }: Opened & { readonly mixes: FigureMixes }) {
-  const { plan = NO_PLAN } = figure.body;
   const question = useMemo(
-    () => ({
-      ...termsOfPlan(plan),
-      shapes: [...shapesInWords(plan, mixes.nameOf).shapes],
-      colours: [...mixes.colours],
-      stock: [...mixes.stock],
-    }),
-    [plan, mixes],
+    () => ({ ...questionOfFigure(body, mixes), stock: [...mixes.stock] }),
+    [body, mixes],
   );
   const { latest, fault } = useVerb(clays, studio, 'figure', question);
   const answer = latest?.answer;
-  const wanted = useMemo(
-    () => (answer === undefined ? undefined : wantedOfFigure(figure, answer)),
-    [figure, answer],
-  );
+  const wanted = useMemo(() => {
+    const open = answer?.colours.flatMap(({ lab, isMixed, ...rest }) =>
+      lab === undefined || isMixed ? [] : [{ lab, ...rest }],
+    );
+    return (
+      open && {
+        id,
+        title: body.name,
+        aims: open.map(({ lab }) => lab),
+        called: open.map(({ colour }) => colour),
+        gramsEach: open.map(({ grams }) => grams),
+      }
+    );
+  }, [id, body, answer]);
   if (fault !== undefined) return <p className="warning lead">{wordsOf(fault)}</p>;
   if (wanted === undefined) return <JobProgress what="Planning the figure" />;
   return children(wanted);
-}
-
-function wantedOfFigure(
-  { id, body }: RecordOf<'figure'>,
-  { shapes, copies }: FigureAnswer,
-): Wanted {
-  const spare = 1 + (body.plan?.spare ?? USUAL_SPARE);
-  const needs = new Map<string, { lab: Lab; grams: number }>();
-  for (const { colour, lab, grams } of shapes) {
-    if (lab === undefined) continue;
-    const before = needs.get(colour)?.grams ?? 0;
-    needs.set(colour, { lab, grams: before + copies * spare * grams });
-  }
-  return {
-    id,
-    title: body.name,
-    aims: [...needs.values()].map(({ lab }) => lab),
-    called: [...needs.keys()],
-    gramsEach: [...needs.values()].map(({ grams }) => grams),
-  };
 }

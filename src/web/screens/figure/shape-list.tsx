@@ -12,13 +12,11 @@ export function ShapeList({
   mixes,
   answer,
   onEdit,
-  colourless,
 }: {
   readonly plan: FigurePlan;
   readonly mixes: FigureMixes;
   readonly answer: FigureAnswer | undefined;
   readonly onEdit: (at: number | 'new') => void;
-  readonly colourless: readonly number[];
 }) {
   const units = useUnits();
   const labs = new Map(answer?.shapes.map(({ colour, lab }) => [colour, lab]));
@@ -62,7 +60,7 @@ export function ShapeList({
                         : `, painted like ${mixes.nameOf(paint.like.id)}`}
                     </p>
                     <Button kind="quiet" onPress={() => onEdit(at)}>
-                      {colourless.includes(at) ? 'Choose a colour for' : 'Edit'} {title}
+                      {of === undefined ? 'Choose a colour for' : 'Edit'} {title}
                     </Button>
                   </div>
                 </li>

@@ -2,9 +2,12 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { StockRow } from '../../../core/find/known-clays.ts';
 import { clayOfBlock } from '../../../domain/clay-of-block.ts';
-import { type ColourInWords, coloursOfFigure, idsOfPlan } from '../../../domain/figure-question.ts';
+import {
+  type ColoursOfFigure,
+  coloursOfFigure,
+  idsOfFigure,
+} from '../../../domain/figure-question.ts';
 import { resolverFor } from '../../../domain/mix-graph-of-book.ts';
-import type { FigurePlan } from '../../../domain/records/figure-plan.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useBlockNames } from '../../book/names.ts';
@@ -12,9 +15,7 @@ import { getMany, useAll } from '../../book/queries.ts';
 import type { Studio } from '../../find/studio.ts';
 
 /** The mixes of a figure under the names that its plan is asked with. */
-export interface FigureMixes {
-  readonly colours: readonly ColourInWords[];
-  readonly nameOf: (id: string) => string;
+export interface FigureMixes extends ColoursOfFigure {
   /** The mix or block of a name. */
   readonly idOf: ReadonlyMap<string, { readonly kind: 'mix' | 'block'; readonly id: string }>;
   readonly mixById: ReadonlyMap<string, RecordOf<'mix'>>;
@@ -24,16 +25,12 @@ export interface FigureMixes {
 
 /** Fetches the mixes that the shapes of a plan and the mixed batches are made of, and the mixes in these. */
 export function useFigureMixes(
-  plan: FigurePlan,
-  { body: { batches } }: RecordOf<'figure'>,
+  { body }: RecordOf<'figure'>,
   studio: Studio,
 ): FigureMixes | undefined {
   const { nameOf: blockName } = useBlockNames();
   const lines = useAll('line');
-  const ids = useMemo(
-    () => [...new Set([...idsOfPlan(plan), ...batches.map(({ of }) => of.id)])].sort(),
-    [plan, batches],
-  );
+  const ids = useMemo(() => idsOfFigure(body), [body]);
   const { data } = useQuery({
     queryKey: ['mixes', 'of figure', ids],
     queryFn: async () => (await resolverFor(getMany, ids)).records,
