@@ -90,6 +90,22 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await expect.poll(() => total('mix')).toBe(had + 1);
     });
 
+    it('chooses how to give a colour, and hears the colour of a slider', async () => {
+      await page.goto(url('/find?aim=52_-18_22'));
+      const radio = (name: string) => page.getByRole('radio', { name });
+      await radio('From a list').waitFor();
+      await tabTo('By eye');
+      await page.keyboard.press('ArrowRight');
+      await expect.poll(() => radio('From a list').isChecked()).toBe(true);
+      await page.keyboard.press('ArrowLeft');
+      await expect.poll(() => radio('By eye').isChecked()).toBe(true);
+      await tabTo('Hue');
+      const hue = page.getByRole('slider', { name: 'Hue' });
+      expect(await hue.getAttribute('aria-valuetext')).toMatch(/green/);
+      for (let i = 0; i < 60; i++) await page.keyboard.press('ArrowRight');
+      await expect.poll(() => hue.getAttribute('aria-valuetext')).toMatch(/blue/);
+    });
+
     it('shows a block by eye and keeps it', async () => {
       const had = await total('block');
       await page.goto(url('/'));

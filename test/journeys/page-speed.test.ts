@@ -116,7 +116,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
         for (let i = 0; i < 20; i++) await Promise.resolve();
         return [parts() !== before[0], colour() !== before[1]];
       })()`) as Promise<[boolean, boolean]>;
-    // From when the clays are at hand, which is when the page has had nothing else to do.
+    // From when the clays are at hand: once somebody touched the page, and it has had nothing else to do.
+    await page.mouse.move(300, 300);
     await expect.poll(drawn, { interval: 300 }).toEqual([true, true]);
     expect(await drawn()).toEqual([true, true]);
     expect(here.complaints).toEqual([]);

@@ -1,10 +1,8 @@
-import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import { labFromLch, lchFromLab } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Tile, Unshown } from '../parts/tile.tsx';
-import { WayStops } from './way-stops.tsx';
-import './aims.css';
+import { Way } from './way.tsx';
 
 const MOST_CHROMA = 90;
 /** Colours drawn along each slider. */
@@ -45,57 +43,31 @@ export function EyeSliders({
       <Way
         label="Darker to lighter"
         value={lightness}
-        most={100}
-        at={(v) => labFromLch([v, chroma, hue])}
+        {...along(100, (v) => labFromLch([v, chroma, hue]), lightness)}
         onChange={(v) => set(v, strong, hue)}
       />
       <Way
         label="Duller to brighter"
         value={Math.min(MOST_CHROMA, chroma)}
-        most={MOST_CHROMA}
-        at={(v) => labFromLch([lightness, v, hue])}
+        {...along(MOST_CHROMA, (v) => labFromLch([lightness, v, hue]), chroma)}
         onChange={(v) => set(lightness, Math.max(v, 0.001), hue)}
       />
       <Way
         label="Hue"
         value={hue}
-        most={360}
-        at={(v) => labFromLch([lightness, Math.max(chroma, 20), v])}
+        {...along(360, (v) => labFromLch([lightness, Math.max(chroma, 20), v]), hue)}
         onChange={(v) => set(lightness, strong, v)}
       />
     </div>
   );
 }
 
-function Way({
-  label,
-  value,
-  most,
-  at,
-  onChange,
-}: {
-  label: string;
-  value: number;
-  most: number;
-  at: (value: number) => Lab;
-  onChange: (value: number) => void;
-}) {
-  return (
-    <Slider
-      className="way"
-      minValue={0}
-      maxValue={most}
-      step={most / 180}
-      value={value}
-      onChange={onChange}
-    >
-      <Label className="field-label">{label}</Label>
-      <SliderTrack className="way-track">
-        <WayStops
-          colours={Array.from({ length: STOPS }, (_, i) => at(((i + 0.5) / STOPS) * most))}
-        />
-        <SliderThumb className="way-thumb" aria-valuetext={spokenColour(at(value))} />
-      </SliderTrack>
-    </Slider>
-  );
+/** A strip from 0 to `most` and the words for the colour at `value`. */
+function along(most: number, at: (value: number) => Lab, value: number) {
+  return {
+    most,
+    step: most / 180,
+    colours: Array.from({ length: STOPS }, (_, i) => at(((i + 0.5) / STOPS) * most)),
+    says: spokenColour(at(Math.min(most, value))),
+  };
 }

@@ -12,6 +12,8 @@ import { Choice } from '../parts/choice.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { recipeInWords } from '../parts/piece-group.ts';
 import { RecipeCard } from '../parts/recipe-card.tsx';
+import { inThousands } from '../screens/count.ts';
+import { moneyInWords } from '../screens/stock/money.ts';
 import { type FindRequest, withChange } from './find-request.ts';
 import { findRequestInWords } from './find-request-in-words.ts';
 import { PreMixNote } from './pre-mix-note.tsx';
@@ -190,11 +192,11 @@ function FoundState({ finding: { found: latest, stopped, stop } }: { readonly fi
   const { found, searching, settled } = latest;
   if (!found.proven && (stopped || !searching)) return <p role="status">{stoppedInWords(found)}</p>;
   if (searching) return <JobProgress what="Searching for recipes" share={settled} onStop={stop} />;
-  return <p role="status">All {found.total.toLocaleString('en')} recipes checked.</p>;
+  return <p role="status">All {inThousands(found.total)} recipes checked.</p>;
 }
 
 function stoppedInWords({ settled, total, recipes }: FindResult): string {
-  const share = `Stopped: ${Math.floor(Math.min(99, 100 * settled))} % of all ${total.toLocaleString('en')} recipes checked`;
+  const share = `Stopped: ${Math.floor(Math.min(99, 100 * settled))} % of all ${inThousands(total)} recipes checked`;
   return recipes.length === 0
     ? `${share}; none found so far.`
     : `${share}. These are the best so far; there may be better ones.`;
@@ -228,7 +230,5 @@ function priceInWords(
   currency: string | undefined,
 ): string | undefined {
   if (priceMinorPerKg === undefined || currency === undefined) return undefined;
-  const money = new Intl.NumberFormat(undefined, { style: 'currency', currency });
-  const digits = money.resolvedOptions().maximumFractionDigits ?? 2;
-  return `${money.format(priceMinorPerKg / 10 / 10 ** digits)} for 100 g`;
+  return `${moneyInWords({ minor: priceMinorPerKg / 10, currency })} for 100 g`;
 }

@@ -48,7 +48,17 @@ export function useStudio(open: OpenClays | undefined): Studio {
   const { data: onHand, isPending: isWeighing } = useQuery(gramsOnHand);
   return useMemo(
     () => ({
-      ...studioOf(open, blocks.byId, lines.records, nameOf, onHand ?? new Map(), purchases.records),
+      // Worked out once the clays are open: every list that comes before would have it done again.
+      ...(open === undefined
+        ? NO_STUDIO
+        : studioOf(
+            open,
+            blocks.byId,
+            lines.records,
+            nameOf,
+            onHand ?? new Map(),
+            purchases.records,
+          )),
       lights,
       // A question that changes when the stock is known would be searched twice.
       isPending:
@@ -79,9 +89,18 @@ export function useStudio(open: OpenClays | undefined): Studio {
 const boughtOn = ({ body, createdAt }: RecordOf<'purchase'>) => body.boughtOn ?? createdAt;
 
 const NO_LIGHTS: readonly LightName[] = [];
+const NO_STUDIO: Omit<Studio, 'isPending' | 'lights'> = {
+  clays: [],
+  byBlock: new Map(),
+  byName: new Map(),
+  names: [],
+  lines: [],
+  stock: [],
+  colourless: [],
+};
 
 function studioOf(
-  open: OpenClays | undefined,
+  open: OpenClays,
   blocks: ReadonlyMap<string, RecordOf<'block'>>,
   lines: readonly RecordOf<'line'>[],
   nameOf: (blockId: string) => string,
@@ -95,7 +114,7 @@ function studioOf(
     if (known === undefined || boughtOn(known) <= boughtOn(one)) newest.set(one.body.of.id, one);
   }
   const names: string[] = [];
-  const clays = (open?.blocks ?? []).flatMap(({ blockId, clay }): StudioClay[] => {
+  const clays = open.blocks.flatMap(({ blockId, clay }): StudioClay[] => {
     const block = blocks.get(blockId);
     if (block === undefined) return [];
     names[clay] = nameOf(blockId);
@@ -114,7 +133,7 @@ function studioOf(
       },
     ];
   });
-  open?.worker.clays.forEach(({ name }, clay) => {
+  open.worker.clays.forEach(({ name }, clay) => {
     names[clay] ??= `${name} (no longer in the book)`;
   });
   const { rows, currency } = stockOfClays(clays);

@@ -1,4 +1,4 @@
-import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import { useId } from 'react';
 
 /** One of a few, all of them in sight. */
 export function Choice<T extends string>({
@@ -16,26 +16,20 @@ export function Choice<T extends string>({
   /** Key, words, and shorter words for a phone. */
   readonly options: readonly (readonly [T, string, string?])[];
 }) {
+  const name = useId();
   const choice = (
-    <ToggleButtonGroup
-      aria-label={label}
-      className="choice"
-      selectionMode="single"
-      disallowEmptySelection
-      selectedKeys={[value]}
-      onSelectionChange={(keys) => {
-        const [key] = keys;
-        if (key !== undefined) onChange(key as T);
-      }}
-    >
+    <div role="radiogroup" aria-label={label} className="choice">
       {options.map(([key, words, short]) => (
-        <ToggleButton
-          key={key}
-          id={key}
-          className="choice-item"
-          // The same name at every width; the shorter words are part of it.
-          {...(short === undefined ? {} : { 'aria-label': words })}
-        >
+        <label key={key} className="choice-item">
+          <input
+            type="radio"
+            className="input-inside"
+            name={name}
+            checked={key === value}
+            onChange={() => onChange(key)}
+            // The same name at every width; the shorter words are part of it.
+            {...(short === undefined ? {} : { 'aria-label': words })}
+          />
           {short === undefined ? (
             words
           ) : (
@@ -44,9 +38,9 @@ export function Choice<T extends string>({
               <span className="words-short">{short}</span>
             </>
           )}
-        </ToggleButton>
+        </label>
       ))}
-    </ToggleButtonGroup>
+    </div>
   );
   if (!isLabelled) return choice;
   return (

@@ -1,8 +1,8 @@
 import './empty-state.css';
 import type { ReactNode } from 'react';
 
-/** Empty places drawn: wanted, predicted and six pieces; tiles; blocks. */
-const PLACES = { mix: 8, tiles: 8, blocks: 12 } as const;
+/** Empty places drawn: wanted, predicted and six pieces; tiles; blocks; even steps with pieces below. */
+const PLACES = { mix: 8, tiles: 8, blocks: 12, steps: 10 } as const;
 
 /** A place with nothing in it yet: why, and what to do first. */
 export function EmptyState({

@@ -1,4 +1,3 @@
-import { ProgressBar } from 'react-aria-components';
 import { Button } from './button.tsx';
 
 /** A long job: what it does, how far it is, and a Stop button. */
@@ -12,7 +11,6 @@ export function JobProgress({
   readonly share?: number | undefined;
   readonly onStop?: (() => void) | undefined;
 }) {
-  const known = share === undefined ? { isIndeterminate: true } : { value: 100 * share };
   return (
     <div className="work">
       <div className="actions">
@@ -26,14 +24,20 @@ export function JobProgress({
           </Button>
         )}
       </div>
-      <ProgressBar aria-label={what} {...known}>
+      <div
+        role="progressbar"
+        aria-label={what}
+        aria-valuemin={0}
+        aria-valuemax={100}
+        {...(share === undefined ? {} : { 'aria-valuenow': Math.floor(100 * share) })}
+      >
         <div className="work-track">
           <div
             className="work-done"
             style={{ width: `${share === undefined ? 30 : 100 * share}%` }}
           />
         </div>
-      </ProgressBar>
+      </div>
     </div>
   );
 }

@@ -108,9 +108,9 @@ function ChartsOf({ clays, studio }: { readonly clays: OpenClays; readonly studi
         </EmptyState>
       ) : answer === undefined ? (
         heard.fault !== undefined ? null : line === undefined && grid.length < GRID.least ? (
-          <p className="lead">
-            Choose two or three clays. The chart shows every pair, half and half.
-          </p>
+          <EmptyState picture="tiles" title="Choose two or three clays">
+            The chart shows every pair of them, half and half.
+          </EmptyState>
         ) : (
           <JobProgress what="Laying out the chart" />
         )

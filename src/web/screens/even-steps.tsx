@@ -13,6 +13,7 @@ import { StudioGate } from '../find/studio-gate.tsx';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Counter } from '../parts/counter.tsx';
+import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { EndPicker, type EndRef, partsOfEnd, useEnd } from './lump/end-picker.tsx';
 import { recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
@@ -97,9 +98,12 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
         <p className="warning lead">{wordsOf(heard.fault)}</p>
       )}
       {question === undefined ? (
-        <p className="lead">
-          {from === undefined ? 'Choose the clay or mix to start from.' : 'Choose where to go.'}
-        </p>
+        <EmptyState
+          picture="steps"
+          title={from === undefined ? 'Choose the clay or mix to start from' : 'Choose where to go'}
+        >
+          Each step looks as far from the next as all the others, in pieces you can count.
+        </EmptyState>
       ) : answer === undefined ? (
         heard.fault === undefined ? (
           <JobProgress what={heard.latest?.what || 'Choosing steps'} onStop={heard.stop} />

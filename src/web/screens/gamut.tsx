@@ -1,9 +1,7 @@
-import '../aims/aims.css';
-import { WayStops } from '../aims/way-stops.tsx';
 import '../gamut/gamut.css';
 import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
-import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
+import { Way } from '../aims/way.tsx';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { FIRST_REQUEST, isFindRequest } from '../find/find-request.ts';
@@ -21,7 +19,7 @@ import { Tile } from '../parts/tile.tsx';
 
 /** Along the slider of lightness. */
 const [DARKEST, LIGHTEST] = [5, 97];
-const GREYS = Array.from({ length: 24 }, (_, i) => DARKEST + (i + 0.5) * 3.83);
+const GREYS = Array.from({ length: 24 }, (_, i) => [DARKEST + (i + 0.5) * 3.83, 0, 0] as const);
 const ROWS = 12;
 /** Least chroma of the plane, so that a few dull clays do not look strong. */
 const LEAST_SHOWN = 40;
@@ -114,7 +112,15 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         />
       </div>
       <section className="bench gamut-bench" aria-label="Hue and chroma">
-        <Lightness lightness={lightness} onChange={setLightness} />
+        <Way
+          label="Lightness, dark to light"
+          value={lightness}
+          least={DARKEST}
+          most={LIGHTEST}
+          step={1}
+          colours={GREYS}
+          onChange={setLightness}
+        />
         {edge === undefined ? (
           <JobProgress what="Mixing all clays" />
         ) : (
@@ -185,30 +191,6 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         </details>
       )}
     </div>
-  );
-}
-
-function Lightness({
-  lightness,
-  onChange,
-}: {
-  readonly lightness: number;
-  readonly onChange: (lightness: number) => void;
-}) {
-  return (
-    <Slider
-      className="way"
-      minValue={DARKEST}
-      maxValue={LIGHTEST}
-      value={lightness}
-      onChange={onChange}
-    >
-      <Label className="field-label">Lightness, dark to light</Label>
-      <SliderTrack className="way-track">
-        <WayStops colours={GREYS.map((grey) => [grey, 0, 0] as const)} />
-        <SliderThumb className="way-thumb" />
-      </SliderTrack>
-    </Slider>
   );
 }
 

@@ -4,6 +4,7 @@ import { AppError, type FaultKind } from '../../core/errors.ts';
 import { FIND_DEFAULTS } from '../../core/find/find-limits.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { FindQuestion } from '../../verbs/find-question.ts';
+import { firstTouch } from '../book/first-touch.ts';
 import { idle } from '../book/idle.ts';
 import type { AnsweredSoFar, AnswerOf, AskedVerb, VerbAsk } from './asked-verbs.ts';
 import type {
@@ -30,7 +31,7 @@ export interface ClayWorkerClient {
   predict(parts: readonly Share[]): Promise<Prediction>;
   /** The prediction at once; undefined until the page has the clays, or if this machine is too slow. */
   predictNow(parts: readonly Share[]): Prediction | undefined;
-  /** Loads the clays into the page while it is idle, for moving pieces by hand. */
+  /** Loads the clays into the page once somebody touches the page, for moving pieces by hand. */
   bringToHand(): void;
   /** Reports recipes as they are found. */
   find(ask: FindAsk, hear: (finding: FoundSoFar) => void, fault: (fault: AppError) => void): Asked;
@@ -164,7 +165,8 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
     bringToHand() {
       if (askedOver) return;
       askedOver = true;
-      idle()
+      firstTouch
+        .then(idle)
         .then(() => {
           if (!found) warmUp();
           return handOver(hand);

@@ -3,13 +3,18 @@ import { Link } from '@tanstack/react-router';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { Part } from '../../parts/field.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
+import { count } from '../count.ts';
 import { type Inspected, inspectedQuery, type Report } from './inspected.ts';
 import { LeastKnown } from './least-known.tsx';
 import { PredictionErrors } from './prediction-errors.tsx';
+import { TilePairs } from './tile-pairs.tsx';
 import { WrongTiles } from './wrong-tiles.tsx';
 
 /** With fewer tiles per clay the others hardly predict the one left out; common practice, no source. */
 const ENOUGH_A_CLAY = 2;
+
+/** Sentences shown without a press. */
+const FEW = 2;
 
 const NONE: NonNullable<Inspected['explanations']> = [];
 
@@ -19,6 +24,10 @@ export function HowGood({ model }: { readonly model: RecordOf<'clay-model'> }) {
   if (data === undefined) return <JobProgress what="Loading" />;
   const report = data.report as unknown as Report;
   const doubted = report.clays.flatMap(({ plain }) => plain?.why ?? []);
+  const disagreeing = [...report.outlying, ...report.drifts].map(({ sentence }) => sentence);
+  const outlying = report.outlying.flatMap(
+    ({ tile }) => report.leaveOneOut.find((one) => one.tile === tile) ?? [],
+  );
   return (
     <>
       <WrongTiles model={model} explanations={data.explanations ?? NONE} report={report} />
@@ -29,31 +38,42 @@ export function HowGood({ model }: { readonly model: RecordOf<'clay-model'> }) {
       <LeastKnown clays={data.clays} />
       {doubted.length === 0 ? null : (
         <Part title="Clays not predicted as they were read">
-          <ul className="findings">
-            {doubted.map((why) => (
-              <li key={why}>{why}</li>
-            ))}
-          </ul>
+          <Sentences said={doubted} what={count(doubted.length, 'clay')} />
         </Part>
       )}
-      {report.outlying.length + report.drifts.length === 0 ? null : (
+      {disagreeing.length === 0 ? null : (
         <Part title="Tiles that disagree">
           <p>Please check these: wrong recipe, bad light, or a different batch of clay?</p>
-          <ul className="findings">
-            {report.outlying.map(({ tile, sentence }) => (
-              <li key={tile}>{sentence}</li>
-            ))}
-            {report.drifts.map(({ sentence }) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-          </ul>
+          <TilePairs
+            label="Tiles that disagree, measured above, predicted below"
+            pairs={outlying}
+          />
+          <Sentences said={disagreeing} what="What each says" />
           <div className="actions">
-            <Link className="button" to="/tiles">
+            <Link className="button" to="/tiles" search={{ order: 'second-look' }}>
               Open Tiles
             </Link>
           </div>
         </Part>
       )}
     </>
+  );
+}
+
+/** A few sentences as they are; many behind a heading of their own. */
+function Sentences({ said, what }: { readonly said: readonly string[]; readonly what: string }) {
+  const list = (
+    <ul className="findings">
+      {said.map((sentence) => (
+        <li key={sentence}>{sentence}</li>
+      ))}
+    </ul>
+  );
+  if (said.length <= FEW) return list;
+  return (
+    <details>
+      <summary>{what}</summary>
+      {list}
+    </details>
   );
 }

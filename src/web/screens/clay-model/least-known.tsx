@@ -21,8 +21,8 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
     <Part title="Least certain clays" look="learned">
       <p>
         {wanting.length === 0
-          ? 'All clays are known well: the error is smaller than the eye can see.'
-          : `${count(wanting.length, 'clay is', 'clays are')} not known well enough yet. The longer the bar, the larger the possible error.`}
+          ? 'All clays are known well.'
+          : `${count(wanting.length, 'clay needs', 'clays need')} more tiles: the longer the bar, the less sure.`}
       </p>
       <ul className="known">
         {sorted.slice(0, SHOWN).map((clay) => (
@@ -35,11 +35,6 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
                 aria-hidden="true"
                 style={{ width: `${(100 * clay.plusMinus) / widest}%` }}
               />
-              <span className="small soft">
-                ± {clay.plusMinus.toFixed(1)} dE00 ({verdictWord(clay.plusMinus)}), from{' '}
-                {count(clay.tiles, 'reading')}, {clay.knownFrom}
-              </span>
-              <span className="small">{clay.advice}</span>
             </div>
           </li>
         ))}
@@ -49,33 +44,35 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
           Suggest tiles to bake
         </Link>
       </div>
-      {sorted.length <= SHOWN ? null : (
-        <details>
-          <summary>All {sorted.length} clays in a table</summary>
-          <Scrolled label="Clays and their uncertainty">
-            <table className="table">
-              <thead>
-                <tr>
-                  <th scope="col">Clay</th>
-                  <th scope="col">±, dE00</th>
-                  <th scope="col">Readings</th>
-                  <th scope="col">Data from</th>
+      <details>
+        <summary>All {sorted.length} clays in a table</summary>
+        <Scrolled label="Clays and their uncertainty">
+          <table className="table">
+            <thead>
+              <tr>
+                <th scope="col">Clay</th>
+                <th scope="col">±, dE00</th>
+                <th scope="col">Readings</th>
+                <th scope="col">Data from</th>
+                <th scope="col">What helps</th>
+              </tr>
+            </thead>
+            <tbody>
+              {sorted.map((clay) => (
+                <tr key={clay.name}>
+                  <th scope="row">{clay.name}</th>
+                  <td className="number">
+                    {clay.plusMinus.toFixed(2)} ({verdictWord(clay.plusMinus)})
+                  </td>
+                  <td className="number">{clay.tiles}</td>
+                  <td>{clay.knownFrom}</td>
+                  <td>{clay.advice}</td>
                 </tr>
-              </thead>
-              <tbody>
-                {sorted.map((clay) => (
-                  <tr key={clay.name}>
-                    <th scope="row">{clay.name}</th>
-                    <td className="number">{clay.plusMinus.toFixed(2)}</td>
-                    <td className="number">{clay.tiles}</td>
-                    <td>{clay.knownFrom}</td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </Scrolled>
-        </details>
-      )}
+              ))}
+            </tbody>
+          </table>
+        </Scrolled>
+      </details>
     </Part>
   );
 }

@@ -11,6 +11,7 @@ import { Scrolled } from '../../parts/scrolled.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
 import type { Report } from './inspected.ts';
+import { TilePairs } from './tile-pairs.tsx';
 
 type LeftOut = Report['leaveOneOut'][number];
 
@@ -41,42 +42,36 @@ export function PredictionErrors({
   return (
     <Part title="Predicted and measured" look="learned">
       <p>
-        Each {mixes.length > 0 ? 'mix' : 'tile'} was predicted from all the other tiles. Of{' '}
+        Predicted from all the other tiles, {good} of{' '}
         {count(
           tiles.length,
           mixes.length > 0 ? 'mix' : 'reading',
           mixes.length > 0 ? 'mixes' : 'readings',
-        )}
-        , {good} came out the same or a match. On average, {averageInWords(mean)}.
-        {plain === 0
-          ? ''
-          : ` ${count(plain, 'reading')} of plain tiles ${plain === 1 ? 'is' : 'are'} not counted, because the other tiles hardly show a plain clay.`}
-        {few
-          ? ' With so few tiles per clay, predictions are still rough. That is normal; more tiles will help.'
-          : ''}
+        )}{' '}
+        came out the same or a match.
+        {few ? ' With few tiles per clay, predictions are rough; more tiles will help.' : ''}
       </p>
       <ErrorsBySize kinds={kinds} />
-      <ul className="bench swatches">
-        {tiles.slice(0, all ? tiles.length : FIRST_SHOWN).map((tile) => (
-          <li key={tile.tile} className="sample stock-cell">
-            <div className="recipe-pair">
-              <Tile lab={tile.read} name={`${tile.tile}, measured`} />
-              <Tile lab={tile.lab} name={`${tile.tile}, predicted`} />
-            </div>
-            <span className="contact-name">{tile.tile}</span>
-            <span className="small soft">{saidOf(tile)}</span>
-          </li>
-        ))}
-      </ul>
+      <h3>{all ? 'All of them' : 'Largest differences'}: measured above, predicted below</h3>
+      <TilePairs
+        label="Measured above, predicted below"
+        pairs={tiles.slice(0, all ? tiles.length : FIRST_SHOWN)}
+      />
       {tiles.length <= FIRST_SHOWN ? null : (
         <div className="actions">
           <Button kind="quiet" onPress={() => setAll(!all)}>
-            {all ? 'Show the largest differences only' : `Show all ${tiles.length}`}
+            {all ? 'Show fewer' : `Show all ${tiles.length}`}
           </Button>
         </div>
       )}
       <details>
         <summary>Details</summary>
+        <p>
+          On average, {averageInWords(mean)}.
+          {plain === 0
+            ? ''
+            : ` ${count(plain, 'reading')} of plain tiles ${plain === 1 ? 'is' : 'are'} not counted, because the other tiles hardly show a plain clay.`}
+        </p>
         <Scrolled label="Tiles: measured and predicted">
           <table className="table">
             <thead>

@@ -1,4 +1,3 @@
-import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import type { OpenExplanation } from '../../../core/find/known-clays.ts';
 import {
@@ -13,8 +12,8 @@ import { useChangedSince } from '../../book/changed-since.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
-import { Tile } from '../../parts/tile.tsx';
 import type { Report } from './inspected.ts';
+import { TilePairs } from './tile-pairs.tsx';
 
 interface Suspected {
   readonly explanation: OpenExplanation;
@@ -126,10 +125,7 @@ export function WrongTiles({
           It is right as it is
         </Button>
       </div>
-      <p className="small soft">
-        Until you decide, predictions count on the likeliest explanation, and their ± allows for the
-        others.
-      </p>
+      <p className="small soft">Until you decide, the ± of recipes allows for all of these.</p>
       {no === undefined ? null : <p className="field-no">{no}</p>}
     </Part>
   );
@@ -149,28 +145,7 @@ function SuspectedTiles({
     return row === undefined ? [] : [{ ...row, id: tile?.id }];
   });
   if (rows.length === 0) return null;
-  return (
-    <ul className="bench swatches" data-size="small">
-      {rows.map(({ tile, read, lab, id }) => (
-        <li key={tile} className="sample">
-          <div className="recipe-pair">
-            <Tile lab={read} name={`${tile}, measured`} />
-            <Tile lab={lab} name={`${tile}, predicted from the other tiles`} />
-          </div>
-          <span className="small">
-            {id === undefined ? (
-              tile
-            ) : (
-              <Link to="/tiles/$id" params={{ id }}>
-                {tile}
-              </Link>
-            )}
-            , below as predicted
-          </span>
-        </li>
-      ))}
-    </ul>
-  );
+  return <TilePairs label="Measured above, predicted below" pairs={rows} />;
 }
 
 function chanceOf({ probability }: OpenExplanation): string {

@@ -44,6 +44,7 @@ export function Figures() {
             {figures.map((figure) => (
               <li key={figure.id}>
                 <span className="side-by-side" aria-hidden="true">
+                  {figure.body.batches.length === 0 ? <Tile lab={undefined} name="" /> : null}
                   {figure.body.batches.map(({ of }, i) => (
                     // biome-ignore lint/suspicious/noArrayIndexKey: a mix may be in a figure twice
                     <span key={i}>

@@ -1,7 +1,17 @@
+/** Making one takes a slow machine as long as drawing a card. */
+const formats = new Map<string, Intl.NumberFormat>();
+
+function formatOf(currency: string): Intl.NumberFormat {
+  const known = formats.get(currency);
+  if (known !== undefined) return known;
+  const made = new Intl.NumberFormat(undefined, { style: 'currency', currency });
+  formats.set(currency, made);
+  return made;
+}
+
 /** Minor units a currency has to one of the major. Source: ISO 4217, as the browser knows it. */
 function digitsOf(currency: string): number {
-  const style = { style: 'currency', currency } as const;
-  return new Intl.NumberFormat('en', style).resolvedOptions().maximumFractionDigits ?? 2;
+  return formatOf(currency).resolvedOptions().maximumFractionDigits ?? 2;
 }
 
 export interface Money {
@@ -17,8 +27,7 @@ export function moneyFrom(text: string, currency: string): Money | undefined {
 }
 
 export function moneyInWords({ minor, currency }: Money): string {
-  const value = minor / 10 ** digitsOf(currency);
-  return new Intl.NumberFormat(undefined, { style: 'currency', currency }).format(value);
+  return formatOf(currency).format(minor / 10 ** digitsOf(currency));
 }
 
 /** As it is typed again. */

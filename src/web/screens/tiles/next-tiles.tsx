@@ -18,7 +18,18 @@ import { recipeForAddress } from '../mixing/recipe-in-address.ts';
 interface SuggestedTile {
   readonly parts: readonly { readonly clay: string; readonly parts: number }[];
   readonly sentence: string;
+  /** The clay the tile says most about, and what of it. */
+  readonly tellsOf: string;
+  readonly what: keyof typeof BRINGS;
 }
+
+/** What a tile brings, in a few words; the sentence in full is behind *Why these tiles*. */
+const BRINGS = {
+  colour: (clay: string) => `Shows the colour of ${clay}`,
+  scattering: (clay: string) => `Shows how well ${clay} covers`,
+  strength: (clay: string) => `Shows how strong ${clay} is`,
+  mix: (clay: string) => `Shows how ${clay} mixes`,
+} as const;
 
 interface NextTileResult {
   readonly tiles?: readonly SuggestedTile[];
@@ -52,7 +63,10 @@ function isSuggested(saved: unknown): saved is Suggested {
     typeof one.how === 'string' &&
     Array.isArray(one.lookAt) &&
     Array.isArray(one.tiles) &&
-    one.tiles.every(({ parts, sentence }) => Array.isArray(parts) && typeof sentence === 'string')
+    one.tiles.every(
+      ({ parts, sentence, what }) =>
+        Array.isArray(parts) && typeof sentence === 'string' && Object.hasOwn(BRINGS, what ?? ''),
+    )
   );
 }
 
@@ -110,8 +124,11 @@ function Suggestions({
     <section className="bench next-tiles" aria-label="Bake these three next">
       <h2>{tiles.length === 1 ? 'Bake this one next' : 'Bake these three next'}</h2>
       {known && saved.lookAt.length > 0 ? (
-        <p className="small">
-          First: {saved.lookAt.join(' ')} <Link to="/clay-model">Why these tiles may be wrong</Link>
+        <p className="small warning">
+          <span>
+            First: {saved.lookAt.join(' ')}{' '}
+            <Link to="/clay-model">Why these tiles may be wrong</Link>
+          </span>
         </p>
       ) : null}
       {known ? (
@@ -129,7 +146,17 @@ function Suggestions({
       ) : (
         <JobLine here={job} what="Working out which tiles help most" />
       )}
-      {known && saved.how !== '' ? <p className="small soft">{saved.how}</p> : null}
+      {known ? (
+        <details className="small">
+          <summary>Why these tiles</summary>
+          <ul className="findings">
+            {tiles.map(({ sentence }) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+            {saved.how === '' ? null : <li>{saved.how}</li>}
+          </ul>
+        </details>
+      ) : null}
       {baked === undefined ? null : (
         <AddTile
           of={{ parts: partsOf(baked.tile, clays, names)! }}
@@ -182,7 +209,7 @@ function NextTile({
         />
       </span>
       <b>{words}</b>
-      <p className="small">{withoutRecipe(tile.sentence, words)}</p>
+      <p className="small">{BRINGS[tile.what](tile.tellsOf)}</p>
       {made === undefined ? null : (
         <div className="actions">
           <Link
@@ -203,12 +230,6 @@ function NextTile({
       )}
     </li>
   );
-}
-
-/** The reason alone, as the recipe stands above it. */
-function withoutRecipe(sentence: string, words: string): string {
-  const reason = sentence.startsWith(`${words}: `) ? sentence.slice(words.length + 2) : sentence;
-  return `${reason.charAt(0).toUpperCase()}${reason.slice(1)}`;
 }
 
 /** The parts as the book saves them; undefined if a clay was deleted. */
