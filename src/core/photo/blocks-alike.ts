@@ -23,6 +23,8 @@ export function blocksAlike({ places, patchSpread }: JointShown, fit: JointFit):
     const square = squares.get(name) ?? { sum: 0, count: 0 };
     squares.set(name, { sum: square.sum + miss, count: square.count + 1 });
   }
+  // A surface without noise, as in a drawing, has no pattern.
+  if (squared === 0) return LEAST_ALIKE;
   const full = [...squares.values()].filter((square) => square.count >= FULL_SQUARE);
   if (full.length < LEAST_SQUARES) return MOST_ALIKE;
   const each = squared / count;

@@ -12,6 +12,10 @@ const TAP_PART = 1 / 8;
 /** A tile of this size is searched in a square so many times as wide. */
 const AROUND_PROPOSED = 1.9;
 
+/** Close to the rim of the photo a smaller square is searched, if it still shows what is around the tile. */
+const LEAST_AROUND = 1.15;
+const LEAST_TAP_PART = 1 / 14;
+
 /** Where a tile lies on no sheet, in pixels, and its side where that is known. */
 export interface TileSpot {
   readonly name: string;
@@ -59,11 +63,19 @@ export function tilesOf(
     bend: 0,
   };
   for (const { name, at, sidePx } of taps) {
-    const most = Math.min(picture.width, picture.height) * TAP_PART;
-    const side = Math.min(most, AROUND_PROPOSED * (sidePx ?? most));
+    const shorter = Math.min(picture.width, picture.height);
+    const [usual, least] =
+      sidePx === undefined
+        ? [TAP_PART * shorter, LEAST_TAP_PART * shorter]
+        : [AROUND_PROPOSED * sidePx, LEAST_AROUND * sidePx];
+    const side = Math.max(least, Math.min(usual, 2 * fromRim(picture, at)));
     const tile = tileArea(picture, colour, plain, at, side, false);
     if (tile === 'empty' || tile === 'outside') missed.push(name);
     else tiles.push({ name, tile, view: plain });
   }
   return { tiles, empty, missed };
+}
+
+function fromRim({ width, height }: Picture, [x, y]: Point): number {
+  return Math.min(x, y, width - 1 - x, height - 1 - y);
 }

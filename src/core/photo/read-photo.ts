@@ -19,7 +19,7 @@ import { type Corners, type PlaneView, type Point, pixelOf } from './plane-view.
 import { roughAnchors } from './rough-anchors.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
-import { spotsOnTable } from './spots-on-table.ts';
+import { foundNote, spotsOnTable } from './spots-on-table.ts';
 import { tableShadowNote } from './table-light.ts';
 import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
@@ -140,7 +140,7 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
   const tapped = question.taps ?? [];
   const taps =
     sheet === undefined && question.findTiles === true
-      ? spotsOnTable(picture, charts, tapped, notes)
+      ? spotsOnTable(picture, charts, tapped)
       : tapped;
   const onTable =
     sheet === undefined ? tilesOf(picture, colours[0], undefined, undefined, taps) : undefined;
@@ -163,6 +163,8 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     onTable !== undefined && colour === colours[0]
       ? onTable
       : tilesOf(picture, colour, sheet, paper, taps);
+  const onTableNote = foundNote(taps, tapped, seen.missed);
+  if (onTableNote !== undefined) notes.push(onTableNote);
   for (const { name } of tapped) {
     if (!seen.missed.includes(name)) continue;
     notes.push(`No tile was found where ${name} was tapped; tap the middle of it.`);
