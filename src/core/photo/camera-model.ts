@@ -78,3 +78,9 @@ export function linearised(e: number, numbers: Float64Array): number {
 function meanRoot(a: number, b: number): number {
   return a > 0 && b > 0 ? Math.sqrt(a * b) : 0;
 }
+
+/** Mean linear light of a code with the tone curve removed, before the black level is taken off. */
+export function lightOfCode([r, g, b]: Seen['code'], numbers: Float64Array): number {
+  const light = (e: number) => srgbDecoded(linearised(e, numbers));
+  return (light(r) + light(g) + light(b)) / 3;
+}

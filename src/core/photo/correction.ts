@@ -4,7 +4,7 @@ import { labFromXyz } from '../colour/spaces.ts';
 import { type Lab, triple, type Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
-import { BLACK, type Seen, SLOPE, type Terms, xyzOfCode } from './camera-model.ts';
+import { BLACK, lightOfCode, type Seen, SLOPE, type Terms, xyzOfCode } from './camera-model.ts';
 import { type CameraFit, type CameraFitSettings, fitCamera } from './fit-camera.ts';
 import { type Residual, residualAt, residualFrom } from './residual-field.ts';
 
@@ -164,17 +164,25 @@ export function correctedLab(correction: Correction, seen: Seen): Lab {
 /** The colour before the remaining residual is added. */
 export function plainLab(fit: CameraFit, seen: Seen): Lab {
   const xyz = new Float64Array(3);
-  xyzOfCode(xyz, fit.numbers, fit.settings.terms, seen);
+  xyzOfCode(xyz, numbersAt(fit, seen), fit.settings.terms, seen);
   return labFromXyz([xyz[0], xyz[1], xyz[2]], fit.white);
+}
+
+/**
+ * The camera numbers for a code: light cannot be below none, so a black level below 0 makes up for a tone
+ * curve that bends more in the dark, and fades below the darkest patch.
+ */
+function numbersAt({ numbers, darkest, settings }: CameraFit, { code }: Seen): Float64Array {
+  if (settings.toneSpread === 0) return numbers;
+  const share = Math.max(0, lightOfCode(code, numbers) / darkest);
+  if (!(share < 1)) return numbers;
+  return numbers.map((v, at) => (at >= BLACK && at < SLOPE && v < 0 ? share * v : v));
 }
 
 /** Share of the step between a black level below 0 and none that is unsure. */
 const BLACK_UNSURE = 0.7;
 
-/**
- * How unsure a colour is that is darker than the patches: light cannot be below none, so a black level
- * below 0 only makes up for a tone curve that bends more in the dark than the one fitted.
- */
+/** How unsure a colour is that is darker than the patches, where the black level is below 0. */
 export function blackStep({ fit }: Correction, seen: Seen): Lab {
   const numbers = fit.numbers.slice();
   for (let at = BLACK; at < SLOPE; at++) numbers[at] = Math.max(0, numbers[at]);

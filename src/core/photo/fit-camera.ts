@@ -6,6 +6,7 @@ import { equations, issuesInto, type SeenPatch } from './camera-equations.ts';
 import {
   BEFORE_MATRIX,
   BLACK,
+  lightOfCode,
   SLOPE,
   TERM_COUNT,
   type Terms,
@@ -37,6 +38,8 @@ export interface CameraFit {
    * Known minus predicted, three steps of about dE00 for each patch; including the one left out.
    */
   readonly residuals: Float64Array;
+  /** Light of the darkest patch by `lightOfCode`. */
+  readonly darkest: number;
   readonly converged: boolean;
 }
 
@@ -122,7 +125,9 @@ export function fitCamera(
     converged = moved < SETTLED;
   }
   cost(numbers);
-  return { settings, white, numbers, priors, information, residuals, converged };
+  const counted = patches.filter((_, i) => weights[i] > 0);
+  const darkest = Math.min(...counted.map(({ code }) => lightOfCode(code, numbers)));
+  return { settings, white, numbers, priors, information, residuals, darkest, converged };
 }
 
 function weigh(weights: Float64Array, residuals: Float64Array, leaveOut?: number): void {

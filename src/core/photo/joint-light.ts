@@ -28,7 +28,7 @@ export interface JointFit {
   /** Lower factor of the precision of the numbers. */
   readonly factor: Float64Array;
   readonly edge?: { readonly shape: ShadowEdge; readonly depth: number };
-  readonly tinted: boolean;
+  readonly terms: JointTerms;
   /** Standard deviation of a block around the field. */
   readonly blockSpread: number;
   /** Logarithm of each sample less the field. */
@@ -40,25 +40,54 @@ export interface JointFit {
 /** Standard deviations of the logarithm of light, from the middle of the picture to its edge. */
 const SLOPE = 0.25;
 const BEND = 0.12;
-const TINT = 0.7;
+/** Of each term of the third and fourth power. */
+const CURVE = 0.1;
+const TINT = 6;
+/**
+ * The camera shows the same surface with a slightly other tint in less light. Where luminance follows so
+ * small tints, they are no mark of the surface.
+ */
+const TINT_UNSURE = 0.0025;
 const ANY = 4;
 const DEPTH = 0.4;
 const LEAST_SPREAD = 0.012;
 const ROUNDS = 12;
 
-/** Positions: constants of blocks and patches, two tints, then x, y, xx, xy, yy, then the edge. */
-const FIRST_FIELD = 4;
-export const PRIORS = [ANY, ANY, TINT, TINT, SLOPE, SLOPE, BEND, BEND, BEND];
-
-/** Terms of one sample, without an edge. */
-export function jointRow(shown: JointShown, i: number, tinted: boolean): number[] {
-  const patch = shown.patchSpread[i] !== undefined;
-  const [red, blue] = patch || !tinted ? [0, 0] : shown.tints[i];
-  return [patch ? 0 : 1, patch ? 1 : 0, red, blue, ...field(shown.places[i])];
+/**
+ * Which terms a fit has beside a quadratic field: the tint of the surface, and a field of the fourth
+ * power for the dark corners of a lens and for several lamps. Such light is smooth: it has no edge.
+ */
+export interface JointTerms {
+  readonly tinted: boolean;
+  readonly curved: boolean;
 }
 
-function field([x, y]: Point): number[] {
-  return [x, y, x * x, x * y, y * y];
+/** Positions: constants of blocks and patches, two tints, then the field, then the edge. */
+const FIRST_TINT = 2;
+const FIRST_FIELD = 4;
+const QUADRATIC = [SLOPE, SLOPE, BEND, BEND, BEND];
+const FURTHER: readonly number[] = new Array(9).fill(CURVE);
+
+/** Standard deviations of the terms of a fit, without an edge. */
+export function jointPriors({ curved }: JointTerms): number[] {
+  return [ANY, ANY, TINT, TINT, ...QUADRATIC, ...(curved ? FURTHER : [])];
+}
+
+/** Terms of one sample, without an edge. */
+export function jointRow(shown: JointShown, i: number, terms: JointTerms): number[] {
+  const patch = shown.patchSpread[i] !== undefined;
+  const [red, blue] = patch || !terms.tinted ? [0, 0] : shown.tints[i];
+  return [patch ? 0 : 1, patch ? 1 : 0, red, blue, ...field(shown.places[i], terms)];
+}
+
+function field([x, y]: Point, { curved }: JointTerms): number[] {
+  const [xx, xy, yy] = [x * x, x * y, y * y];
+  if (!curved) return [x, y, xx, xy, yy];
+  return [
+    ...[x, y, xx, xy, yy],
+    ...[xx * x, xx * y, xy * y, yy * y],
+    ...[xx * xx, xx * xy, xx * yy, xy * yy, yy * yy],
+  ];
 }
 
 /**
@@ -69,17 +98,18 @@ function field([x, y]: Point): number[] {
  */
 export function jointFit(
   shown: JointShown,
-  tinted: boolean,
+  terms: JointTerms,
   edge?: { readonly shape: ShadowEdge; readonly depth: number },
 ): JointFit {
   const n = shown.logs.length;
   const rows = Array.from({ length: n }, (_, i) => [
-    ...jointRow(shown, i, tinted),
+    ...jointRow(shown, i, terms),
     ...(edge === undefined ? [] : [fallenTo(edge, shown.mm[i])]),
   ]);
   const size = rows[0].length;
-  const priors = [...PRIORS, ...(edge === undefined ? [] : [DEPTH])];
-  const middle = priors.map((_, a) => (a === FIRST_FIELD + 5 ? edge!.depth : 0));
+  const smooth = jointPriors(terms);
+  const priors = [...smooth, ...(edge === undefined ? [] : [DEPTH])];
+  const middle = priors.map((_, a) => (a === smooth.length ? edge!.depth : 0));
   const blocks = [...shown.logs.keys()].filter((i) => shown.patchSpread[i] === undefined);
   const weights = new Float64Array(n).fill(1);
   let spread = 0.1;
@@ -112,7 +142,10 @@ export function jointFit(
       for (let a = 0; a < size; a++) misses[i] -= rows[i][a] * numbers[a];
     }
     const sizes = blocks.map((i) => Math.abs(misses[i])).sort((a, b) => a - b);
-    spread = Math.max(LEAST_SPREAD, 1.4826 * (sizes[sizes.length >> 1] ?? 0));
+    spread = Math.hypot(
+      Math.max(LEAST_SPREAD, 1.4826 * (sizes[sizes.length >> 1] ?? 0)),
+      TINT_UNSURE * Math.hypot(numbers[FIRST_TINT], numbers[FIRST_TINT + 1]),
+    );
     for (let i = 0; i < n; i++) {
       weights[i] = tukeyWeight(misses[i], shown.patchSpread[i] ?? spread);
     }
@@ -121,7 +154,7 @@ export function jointFit(
     numbers,
     factor,
     ...(edge === undefined ? {} : { edge: { ...edge, depth: numbers[size - 1] } }),
-    tinted,
+    terms,
     blockSpread: spread,
     misses,
     cost: costOf(shown, misses, spread),
@@ -147,7 +180,7 @@ export function jointAt(
 ): { readonly log: number; readonly spread: number } {
   const size = fit.numbers.length;
   const step = new Float64Array(size);
-  const [here, there] = [field(place.at), field(chart.at)];
+  const [here, there] = [field(place.at, fit.terms), field(chart.at, fit.terms)];
   here.forEach((v, k) => {
     step[FIRST_FIELD + k] = v - there[k];
   });

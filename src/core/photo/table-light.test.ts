@@ -16,8 +16,11 @@ const PITCH_PX = 60;
 const white = colourWeights('D50', 2).white;
 const back = inverse([0, 3, 6].map((at) => SRGB_TO_XYZ_D50.slice(at, at + 3)));
 
-/** A table of even cloth and a chart on it, under a light by pixel; and the light found. */
-function found(light: (pixel: Point) => number, surface = () => 0.3) {
+type Surface = (pixel: Point) => readonly [number, number, number];
+const CLOTH: Surface = () => [0.3, 0.3, 0.3];
+
+/** A table and a chart on it, under a light by pixel; and the light found. */
+function found(light: (pixel: Point) => number, surface = CLOTH) {
   const random = randomFrom(8);
   const centres = Array.from(
     { length: 24 },
@@ -40,8 +43,9 @@ function found(light: (pixel: Point) => number, surface = () => 0.3) {
   });
   const blocks = Array.from({ length: 40 * 30 }, (_, k) => {
     const at: Point = [(k % 40) * 40 + 20, Math.floor(k / 40) * 40 + 20];
-    const v = 0.6 * light(at) * surface() * (1 + 0.02 * random.normal());
-    return { at, light: [v, v, v] as const };
+    const v = 0.6 * light(at) * (1 + 0.02 * random.normal());
+    const [r, g, b] = surface(at).map((share) => v * share * (1 + 0.003 * random.normal()));
+    return { at, light: [r, g, b] as const };
   });
   return tableLight(
     { width: WIDTH, height: HEIGHT, codes: new Uint8Array(0) },
@@ -81,10 +85,33 @@ describe('the light over a table', () => {
     expect(Math.abs(log - Math.log(light(there) / light(CHART)))).toBeLessThan(0.08);
   });
 
+  it('is no shadow where a lens darkens the corners and lamps fall off', () => {
+    const light = ([x, y]: Point) => {
+      const [u, v] = [(x - 800) / 800, (y - 600) / 800];
+      const lamps = -0.12 * u - 0.19 * v + 0.07 * u * v - 0.3 * v * v - 0.15 * u * u * v;
+      return Math.exp(lamps + 0.07 * u ** 3 + 0.1 * u * u - 0.26 * (u * u + 0.7 * v * v) ** 2);
+    };
+    const { at, shadow } = found(light);
+    expect(Math.abs(at(FAR).log - Math.log(light(FAR) / light(CHART)))).toBeLessThan(0.03);
+    expect(shadow.chance).toBeLessThan(0.2);
+  });
+
+  it('is told from the tones of boards by their tint', () => {
+    const light = ([x, y]: Point) => Math.exp(-0.0001 * (x - 800) + 0.0001 * (y - 600));
+    const boards = [0.2, 0.35, 0.6, 0.15, 0.9, 0.5, 0.8, 0.95];
+    // Between two woods, as one stain covers them more or less.
+    const { at } = found(light, ([x]) => {
+      const tone = boards[Math.floor(x / 200)];
+      return [0.16 + 0.21 * tone, 0.1 + 0.15 * tone, 0.06 + 0.1 * tone];
+    });
+    expect(Math.abs(at(FAR).log - Math.log(light(FAR) / light(CHART)))).toBeLessThan(0.08);
+    expect(at(FAR).spread).toBeLessThan(0.1);
+  });
+
   it('is unsure far from the chart where the table says nothing', () => {
     const dark = found(
       () => 1,
-      () => 0.001,
+      () => [0.001, 0.001, 0.001],
     );
     expect(dark.at(FAR).spread).toBeGreaterThan(0.1);
     expect(dark.at(CHART).spread).toBeLessThan(0.03);

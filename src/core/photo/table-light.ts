@@ -4,10 +4,11 @@ import type { CameraFit } from './fit-camera.ts';
 import {
   type JointFit,
   type JointShown,
+  type JointTerms,
   jointAt,
   jointFit,
+  jointPriors,
   jointRow,
-  PRIORS,
 } from './joint-light.ts';
 import { type Placed, shownOn } from './joint-shown.ts';
 import { LOCAL_MM, localLight } from './local-light.ts';
@@ -45,6 +46,9 @@ const PITCH_MM = 20;
 /** An edge and tints must explain more than this, because they always explain something. */
 const EDGE_COSTS = 14;
 const TINTS_COST = 2;
+const CURVES_COST = 8;
+const QUADRATIC: readonly JointTerms[] = [false, true].map((tinted) => ({ tinted, curved: false }));
+const CURVED: readonly JointTerms[] = QUADRATIC.map((terms) => ({ ...terms, curved: true }));
 /** The edge of a plank is sharp; shadows of lamps and windows are sharp only close to the table. */
 const SHARP_MM = 3.5;
 const SHARP_COSTS = 40;
@@ -105,20 +109,22 @@ export function lightAtPlaces(
     begin,
   }: { readonly edgeCosts?: number; readonly begin?: ShadowEdge | undefined } = {},
 ): TableLight {
-  const first = bestOf([false, true].map((tinted) => jointFit(shown, tinted)));
+  const first = bestOf(QUADRATIC.map((terms) => jointFit(shown, terms)));
   const alike = blocksAlike(shown, first);
   const edged = withEdge({ ...shown, alike }, first, begin);
   // On a table with a strong pattern, planks of two tones look like a shadow.
   const pattern = Math.min(first.blockSpread, edged.blockSpread) / STRONG_PATTERN;
   const patterned = { ...shown, alike: alike * Math.max(1, pattern ** 2) };
-  const fits = [undefined, edged.edge].flatMap((edge) =>
-    [false, true].map((tinted) => jointFit(patterned, tinted, edge)),
-  );
+  const fits = [
+    ...[...QUADRATIC, ...CURVED].map((terms) => jointFit(patterned, terms)),
+    ...QUADRATIC.map((terms) => jointFit(patterned, terms, edged.edge)),
+  ];
   const costs = fits.map(
-    ({ cost, edge, tinted }) =>
+    ({ cost, edge, terms }) =>
       cost +
       (edge === undefined ? 0 : edgeCosts + edgeCost(edge.shape)) +
-      (tinted ? TINTS_COST : 0),
+      (terms.tinted ? TINTS_COST : 0) +
+      (terms.curved ? CURVES_COST : 0),
   );
   const least = Math.min(...costs);
   const raw = costs.map((cost) => Math.exp((least - cost) / 2));
@@ -181,19 +187,19 @@ function withEdge(shown: JointShown, plain: JointFit, begin: ShadowEdge | undefi
   const found = shadowEdge(
     {
       places: shown.mm,
-      rows: shown.logs.map((_, i) => jointRow(shown, i, plain.tinted)),
+      rows: shown.logs.map((_, i) => jointRow(shown, i, plain.terms)),
       logs: shown.logs,
       worth: shown.patchSpread.map((own) => (own === undefined ? 1 : block / own ** 2)),
       even: 1.345 * plain.blockSpread,
-      hold: PRIORS.map((prior) => block / prior ** 2),
+      hold: jointPriors(plain.terms).map((prior) => block / prior ** 2),
     },
     begin,
   );
   let edge = { shape: found.edge, depth: found.depth };
-  let fit = jointFit(shown, plain.tinted, edge);
+  let fit = jointFit(shown, plain.terms, edge);
   // The depth bends how the edge falls, so it settles in a second fit.
   edge = { ...edge, depth: fit.edge!.depth };
-  fit = jointFit(shown, plain.tinted, edge);
+  fit = jointFit(shown, plain.terms, edge);
   return fit;
 }
 
