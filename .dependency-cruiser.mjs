@@ -20,6 +20,7 @@ const coreRooms = [
   'ladder',
   'mend',
   'piles',
+  'range',
   'buying',
   'figure',
   'photo',

@@ -8,6 +8,7 @@ import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { buyingList } from '../verbs/buying-list.ts';
 import { chart } from '../verbs/chart.ts';
 import { checkNames } from '../verbs/check-names.ts';
+import { compareLines } from '../verbs/compare-lines.ts';
 import { figure } from '../verbs/figure.ts';
 import { find } from '../verbs/find.ts';
 import { hold } from '../verbs/hold.ts';
@@ -21,6 +22,7 @@ import { read } from '../verbs/read.ts';
 import { translate } from '../verbs/translate.ts';
 import { tryBalls } from '../verbs/try.ts';
 import { twins } from '../verbs/twins.ts';
+import { widen } from '../verbs/widen.ts';
 import { wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';
 import { type ApiRoutes, flag, idempotent, MOST_BODY_BYTES, whole } from './route.ts';
@@ -75,6 +77,12 @@ const checkNamesCall = checkNames.question.extend({
 const twinsCall = twins.question
   .omit({ stock: true })
   .extend({ do: z.literal(twins.name), ...ofModel });
+const compareLinesCall = compareLines.question
+  .omit({ stock: true })
+  .extend({ do: z.literal(compareLines.name), ...ofModel });
+const widenCall = widen.question
+  .omit({ stock: true })
+  .extend({ do: z.literal(widen.name), ...ofModel });
 const buyOrMixCall = buyOrMix.question
   .omit({ stock: true, goodEnough: true })
   .extend({ do: z.literal(buyOrMix.name), ...ofModel });
@@ -130,6 +138,8 @@ export const jobCallSchema = z
     chartCall,
     translateCall,
     twinsCall,
+    compareLinesCall,
+    widenCall,
     newLotCall,
     checkNamesCall,
     buyOrMixCall,

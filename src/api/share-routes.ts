@@ -29,7 +29,7 @@ export const SHARE_ROUTES = {
     answer: 'bytes',
   },
   printSheets: {
-    says: 'Labels, a chart of colours, short names or a class kit as a PDF in true size',
+    says: 'Labels, a chart of colours, short names, the wish list or a class kit as a PDF in true size',
     who: 'paired',
     body: printCall,
     answer: 'bytes',

@@ -1,4 +1,6 @@
+import { colourName } from '../core/colour/colour-name.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
+import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
@@ -10,6 +12,7 @@ import { type BodyField, bodyFrom, fieldsOf } from '../domain/records/fields.ts'
 import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import type { BookKind, BookRecord, RecordOf } from '../domain/records/record.ts';
 import { SETTINGS_ID } from '../domain/records/settings-id.ts';
+import { readAim } from '../verbs/aim.ts';
 import type { Changed } from './book.ts';
 import type { BookService } from './book-service.ts';
 import { findRecord } from './find-record.ts';
@@ -60,6 +63,9 @@ export async function addRecord(service: BookService, call: AddCall): Promise<Ch
     const isMeasured = values.get('readingKind') === 'measured';
     const { geometryOfLab, geometryOfEye } = READING_DEFAULTS;
     values.set('geometry', isMeasured ? geometryOfLab : geometryOfEye);
+  }
+  if (kind === 'wish' && !values.has('name') && values.has('lab')) {
+    values.set('name', colourName(values.get('lab') as Lab).name);
   }
   const step =
     kind === 'settings'
@@ -156,6 +162,7 @@ async function valuesOf(
     const found = await findRecord(service, written, kindsNamed(field.path));
     return [[field.path, found.id]];
   }
+  if (field.path === 'lab') return [[field.path, readAim(written, HOUSE_VIEWING).lab]];
   if (field.path === 'lab.values') {
     const lab = written.split(/\s*[,;]\s*|\s+/).map(Number);
     return [
@@ -189,6 +196,7 @@ const ID_KINDS: Readonly<Record<string, BookKind>> = {
   paletteId: 'palette',
   cameFromId: 'mix',
   clayModelId: 'clay-model',
+  blockId: 'block',
 };
 
 function kindsNamed(path: string): readonly BookKind[] | undefined {

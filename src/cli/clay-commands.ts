@@ -3,6 +3,7 @@ import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { buyingList } from '../verbs/buying-list.ts';
 import { chart } from '../verbs/chart.ts';
 import { checkNames } from '../verbs/check-names.ts';
+import { compareLines } from '../verbs/compare-lines.ts';
 import { figure } from '../verbs/figure.ts';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
@@ -17,6 +18,7 @@ import { tryBalls } from '../verbs/try.ts';
 import { twins } from '../verbs/twins.ts';
 import type { Verb } from '../verbs/verb.ts';
 import type { ClayVerbName } from '../verbs/verbs.ts';
+import { widen } from '../verbs/widen.ts';
 import { askClay, type ClayAnswer, oneClay } from './ask-clay.ts';
 import type { Call, Command } from './command-parts.ts';
 import { unreadableCall } from './options.ts';
@@ -25,6 +27,7 @@ import { buyOrMixJson, buyOrMixText } from './show-buy-or-mix.ts';
 import { buyingListJson, buyingListText } from './show-buying-list.ts';
 import { chartJson, chartText } from './show-chart.ts';
 import { checkNamesText } from './show-check-names.ts';
+import { compareLinesText } from './show-compare-lines.ts';
 import { figureJson, figureText } from './show-figure.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
@@ -36,6 +39,7 @@ import { predictionJson, predictionText } from './show-predict.ts';
 import { translateJson, translateText } from './show-translate.ts';
 import { triedJson, triedText } from './show-try.ts';
 import { twinsJson, twinsText } from './show-twins.ts';
+import { widenText } from './show-widen.ts';
 import type { Screen } from './terminal-output.ts';
 
 /** An answer with what was asked, as it is shown. */
@@ -197,6 +201,33 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'Lines are those of the book, or of the file named with --stock. Of several pinches that come close enough, the smallest is named.',
     toJson: ({ answer }) => twinsJson(answer),
     toText: ({ answer, question, screen }) => twinsText(answer, question, screen),
+  }),
+  clayCommand(compareLines, {
+    options: withBook(compareLines.question),
+    usage: 'compare-lines CLAY --stock FILE',
+    about:
+      'Compares lines hue by hue: how bright their blocks are, how far their mixes go, and which line fills the gaps of which.',
+    json: `{"lines": [{"line", "clays", "meanChroma", "volume", "share", "hues": [{"hue", "clays", "meanChroma", "strongest":
+      {"lab", "chroma"}, "volume"}], "gives"}], "fills": [{"line", "by": [{"line", "widens", "gives", "blocks": [{"clay",
+      "widens", "shown"}]}]}], "notes"}; volume is the size of the range in cubes of CIELAB units, share that of the range of all lines
+      together, widens how much the range of the line grows as a share of itself; gives are the colours of --aim or --palette`,
+    after:
+      'Lines are those of the book, or of the file named with --stock. Clays that shimmer or let light through are left out.',
+    toJson: ({ answer }) => JSON.stringify(answer),
+    toText: ({ answer, screen }) => compareLinesText(answer, screen),
+  }),
+  clayCommand(widen, {
+    options: withBook(widen.question),
+    usage: 'widen CLAY --lines "A"',
+    about:
+      'Names the few colours that would widen a line, or all your clays, most: colours that no clay has, and blocks of other lines.',
+    json: `{"clays", "volume", "unmet", "missing": [{"name", "lab", "widens", "gives", "why"}], "known": the same with "clay" and
+      "line" instead of "name", "notes"}; volume is the size of the range in cubes of CIELAB units, widens how much it grows after those
+      named before, as a share; gives are the colours of --aim or --palette that come close enough with it`,
+    after:
+      'With colours you want, those come before range. Save a colour in the wish list of your book with "kneadwell add wish".',
+    toJson: ({ answer }) => JSON.stringify(answer),
+    toText: ({ answer, screen }) => widenText(answer, screen),
   }),
   clayCommand(newLot, {
     options: withBook(newLot.question),

@@ -79,6 +79,7 @@ const KIND_WORDS: Readonly<Record<BookKind, string>> = {
   purchase: 'the purchase',
   'stock-entry': 'a stock entry',
   powder: 'the powder',
+  wish: 'the wish',
   box: 'the box',
   tile: 'the tile',
   reading: 'a reading',
@@ -122,6 +123,8 @@ function namesOf(record: BookRecord): Names {
       return { ...plain, more: [...plain.more, record.body.clayType] };
     case 'powder':
       return { ...plain, more: [...plain.more, record.body.powderType] };
+    case 'wish':
+      return { ...plain, more: [...plain.more, record.body.why] };
     case 'purchase':
       return { ...plain, name: record.body.lotNumber };
     case 'box':

@@ -44,6 +44,10 @@ export function linksOf(record: BookRecord): readonly Link[] {
     case 'block':
       strong('line', ...one('line', record.body.lineId));
       break;
+    case 'wish':
+      weak('widens', ...one('line', record.body.lineId));
+      weak('block', ...one('block', record.body.blockId));
+      break;
     case 'purchase':
       strong('of', record.body.of);
       strong('box', ...one('box', record.body.boxId));

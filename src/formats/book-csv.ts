@@ -3,7 +3,7 @@ import { BOOK_KINDS, type BookKind, type BookRecord } from '../domain/records/re
 import { upgradedKind, upgradedPath, upgradeRecord } from '../domain/upgrade-record.ts';
 import { recordFrom, recordsInOrder, unreadableExport } from './book-json.ts';
 import { csvTable, headingsOf } from './csv-table.ts';
-import { csvLine, fromHarmless, harmless } from './csv-writer.ts';
+import { csvLine, fromHarmless, harmless } from '../domain/csv-writer.ts';
 import { cellOf, type Separator } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 

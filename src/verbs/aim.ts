@@ -40,6 +40,25 @@ export function readAim(aim: AimAsked, viewing: Viewing, clays?: KnownClays): Ai
   return { ...taken, notes: [...taken.notes, notPredicted] };
 }
 
+/** The places of the colours that can be read, and what is wrong with each of the others. */
+export function readableAims(
+  question: { readonly aims: readonly AimAsked[]; readonly called?: readonly string[] },
+  clays: KnownClays,
+): { readonly places: readonly number[]; readonly refused: readonly string[] } {
+  const places: number[] = [];
+  const refused: string[] = [];
+  question.aims.forEach((aim, at) => {
+    try {
+      readAim(aim, HOUSE_VIEWING, clays);
+      places.push(at);
+    } catch (fault) {
+      if (!(fault instanceof AppError) || fault.kind !== 'bad-input') throw fault;
+      refused.push(`${question.called?.[at] ?? `Colour ${at + 1}`}: ${fault.detail} ${fault.hint}`);
+    }
+  });
+  return { places, refused };
+}
+
 /** Whether words are a colour by themselves: L, a, b, a screen colour or a Munsell notation. */
 export function isColour(words: string): boolean {
   const text = words.trim();

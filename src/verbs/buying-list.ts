@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { type RecipeWithin, startRecipesWithin } from '../core/buying/recipes-within.ts';
 import { type ShoppingAsked, type ShopRecipe, shopping } from '../core/buying/shopping.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
-import { AppError, invalidInput } from '../core/errors.ts';
+import { invalidInput } from '../core/errors.ts';
 import { withWaste } from '../core/figure/waste.ts';
 import { planOf } from '../core/find/find-plan.ts';
 import { specialEffectOf } from '../core/find/flat-clays.ts';
@@ -18,7 +18,7 @@ import {
   verdictWord,
 } from '../core/verdict/verdict.ts';
 import { range } from '../domain/records/pieces.ts';
-import { readAim } from './aim.ts';
+import { readAim, readableAims } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { currenciesOf } from './figure-notes.ts';
 import { findQuestion } from './find-question.ts';
@@ -478,23 +478,4 @@ function helpsOf(
     .map(([at, colours]) => ({ clay: blocks[at]?.name ?? '', colours: [...colours] }))
     .sort((one, other) => other.colours.length - one.colours.length)
     .slice(0, 5);
-}
-
-/** The places of the colours that can be read, and what is wrong with each of the others. */
-function readableAims(
-  question: Pick<BuyingListQuestion, 'aims' | 'called'>,
-  clays: KnownClays,
-): { readonly places: readonly number[]; readonly refused: readonly string[] } {
-  const places: number[] = [];
-  const refused: string[] = [];
-  question.aims.forEach((aim, at) => {
-    try {
-      readAim(aim, HOUSE_VIEWING, clays);
-      places.push(at);
-    } catch (fault) {
-      if (!(fault instanceof AppError) || fault.kind !== 'bad-input') throw fault;
-      refused.push(`${question.called?.[at] ?? `Colour ${at + 1}`}: ${fault.detail} ${fault.hint}`);
-    }
-  });
-  return { places, refused };
 }

@@ -3,6 +3,7 @@ import { buyOrMix } from './buy-or-mix.ts';
 import { buyingList } from './buying-list.ts';
 import { chart } from './chart.ts';
 import { checkNames } from './check-names.ts';
+import { compareLines } from './compare-lines.ts';
 import { figure } from './figure.ts';
 import { find } from './find.ts';
 import { hold } from './hold.ts';
@@ -19,6 +20,7 @@ import { translate } from './translate.ts';
 import { traySheet } from './tray-sheet.ts';
 import { tryBalls } from './try.ts';
 import { twins } from './twins.ts';
+import { widen } from './widen.ts';
 
 /** Every question that Kneadwell answers, by its name; docs/map.md has a row for each. */
 export const VERBS = {
@@ -33,6 +35,8 @@ export const VERBS = {
   chart,
   translate,
   twins,
+  'compare-lines': compareLines,
+  widen,
   'new-lot': newLot,
   'check-names': checkNames,
   'buy-or-mix': buyOrMix,
@@ -57,6 +61,8 @@ export const CLAY_VERBS = {
   chart,
   translate,
   twins,
+  'compare-lines': compareLines,
+  widen,
   'new-lot': newLot,
   'check-names': checkNames,
   'buy-or-mix': buyOrMix,

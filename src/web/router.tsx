@@ -207,6 +207,15 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
+    path: '/wishes',
+    loader: () => {
+      fetchClays();
+      fetchEarly('wish', 'palette');
+    },
+    component: lazyRouteComponent(() => import('./screens/wishes.tsx'), 'WishList'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
     path: '/figures/$id',
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/figure.tsx'), 'Figure'),

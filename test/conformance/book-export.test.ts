@@ -10,7 +10,7 @@ import { fieldsOf } from '../../src/domain/records/fields.ts';
 import { BOOK_KINDS, type BookRecord } from '../../src/domain/records/record.ts';
 import { bookTables, recordsFromBookCsv } from '../../src/formats/book-csv.ts';
 import { bookJson, recordsFromBookJson } from '../../src/formats/book-json.ts';
-import { csvLine, fromHarmless, harmless } from '../../src/formats/csv-writer.ts';
+import { csvLine, fromHarmless, harmless } from '../../src/domain/csv-writer.ts';
 import { splitDelimited } from '../../src/formats/delimited.ts';
 import { block, filesInMemory, line, mix, put, steadyWorld } from './book-maker.ts';
 import { memoryBookStore } from './memory-book-store.ts';

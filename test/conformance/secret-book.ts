@@ -63,6 +63,12 @@ export async function secretBook(): Promise<Book> {
         reformulated: false,
         note: secret('note'),
       }),
+      put('wish', 'secret-wish', {
+        name: secret('wish'),
+        lab: [50, 10, 10],
+        why: secret('reason'),
+        note: secret('note'),
+      }),
       put('figure', 'secret-figure', {
         name: secret('figure'),
         batches: [{ of: { kind: 'mix', id: 'chosen' }, note: secret('batch') }],

@@ -135,6 +135,12 @@ export const SCREENS: readonly Screen[] = [
     action: (page) => page.getByRole('list', { name: 'Colours' }).waitFor(),
   },
   {
+    name: 'Wish list',
+    path: '/wishes',
+    action: (page) => page.getByRole('list', { name: 'Colours nobody here has' }).waitFor(),
+  },
+  { name: 'A wish', path: '/wishes', action: open('Add a colour') },
+  {
     name: 'The plan of a figure',
     path: '/figures/fig-weed',
     action: (page) => page.getByRole('list', { name: 'Batches' }).waitFor(),

@@ -86,6 +86,8 @@ export function clayJobs(
     'new-lot': (call, tools) => fromModel(book, elsewhere, call, tools),
     'check-names': (call, tools) => fromModel(book, elsewhere, call, tools),
     twins: (call, tools) => fromModel(book, elsewhere, call, tools),
+    'compare-lines': (call, tools) => fromModel(book, elsewhere, call, tools),
+    widen: (call, tools) => fromModel(book, elsewhere, call, tools),
     'buy-or-mix': (call, tools) => fromModel(book, elsewhere, call, tools),
     'buying-list': (call, tools) => fromModel(book, elsewhere, call, tools),
     figure: (call, tools) => fromModel(book, elsewhere, call, tools),

@@ -111,7 +111,7 @@ export async function askedOfModel(
       ...(await figureInTerms(book, model, question, terms)),
     };
   }
-  if (verb === 'buying-list') {
+  if (OF_A_PALETTE.has(verb)) {
     return {
       stock: await stockRows(book, model),
       ...(await inModelTerms(book, model, await withPalette(book, question))),
@@ -143,6 +143,9 @@ export async function askedOfModel(
   };
 }
 
+/** Questions about colours wanted, which may be those of a palette. */
+const OF_A_PALETTE: ReadonlySet<ClayVerbName> = new Set(['buying-list', 'compare-lines', 'widen']);
+
 /** Questions about all mixes of the book, where none is named. */
 const OF_EVERY_MIX: ReadonlySet<ClayVerbName> = new Set(['translate', 'new-lot']);
 
@@ -153,7 +156,6 @@ const STOCKED: ReadonlySet<ClayVerbName> = new Set([
   'translate',
   'twins',
   'new-lot',
-  'buying-list',
 ]);
 
 /** Questions about clay that may be looked at raw. */

@@ -52,15 +52,7 @@ async function mixesOf(book: Book, choice: SharedMixes): Promise<ChosenMixes> {
     });
     return { mixes, palette };
   }
-  const others = new Set(
-    (await liveOf(book, 'collection')).flatMap(({ id, body }) =>
-      body.sharedBy === undefined ? [] : [id],
-    ),
-  );
-  const own = (await liveOf(book, 'mix')).filter(
-    ({ body }) =>
-      body.status !== 'retired' && !(body.collectionIds ?? []).some((id) => others.has(id)),
-  );
+  const own = (await ownOf(book, 'mix')).filter(({ body }) => body.status !== 'retired');
   const tagged =
     'tag' in choice
       ? own.filter(({ body }) =>
@@ -69,6 +61,23 @@ async function mixesOf(book: Book, choice: SharedMixes): Promise<ChosenMixes> {
       : own;
   const title = ({ body }: RecordOf<'mix'>) => foldedText(body.name ?? body.code ?? '');
   return { mixes: tagged.toSorted((a, b) => title(a).localeCompare(title(b), 'en')) };
+}
+
+/** Live records of a kind that nobody else shared. */
+export async function ownOf<K extends 'mix' | 'wish'>(
+  book: Book,
+  kind: K,
+): Promise<readonly RecordOf<K>[]> {
+  const others = new Set(
+    (await liveOf(book, 'collection')).flatMap(({ id, body }) =>
+      body.sharedBy === undefined ? [] : [id],
+    ),
+  );
+  const isOthers = ({ body }: RecordOf<K>) => {
+    const { collectionIds = [] }: { readonly collectionIds?: readonly string[] } = body;
+    return collectionIds.some((id) => others.has(id));
+  };
+  return (await liveOf(book, kind)).filter((record) => !isOthers(record));
 }
 
 function liveMix(record: BookRecord | undefined, id: string): RecordOf<'mix'> {

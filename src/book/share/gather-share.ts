@@ -19,11 +19,16 @@ import { byQuality } from '../../domain/records/shown-colour.ts';
 import type { ShareChoice } from '../../domain/share/share-choice.ts';
 import { sealed } from '../../domain/share/share-codec.ts';
 import { curvesOfClays } from '../../domain/share/share-curves.ts';
-import { SHARE_LIMITS, type ShareFile, type ShareMix } from '../../domain/share/share-file.ts';
+import {
+  SHARE_LIMITS,
+  type ShareFile,
+  type ShareMix,
+  type ShareWish,
+} from '../../domain/share/share-file.ts';
 import { openClay } from '../../verbs/open-clay.ts';
 import type { Book } from '../book.ts';
 import { bytesOf } from '../save-file.ts';
-import { chosenMixes, liveOf } from './chosen-mixes.ts';
+import { chosenMixes, liveOf, ownOf } from './chosen-mixes.ts';
 
 /** The clays that were learned, with the blocks they are. */
 interface Learned {
@@ -154,6 +159,21 @@ export async function gatherShare(
               }),
             },
           ],
+    ...(choice.withWishes ? { wishes: await wishesOf(book, studio) } : {}),
+  });
+}
+
+/** The wish list; what it says of lines goes by name. */
+async function wishesOf(book: Book, { lines }: Studio): Promise<readonly ShareWish[]> {
+  return (await ownOf(book, 'wish')).slice(0, SHARE_LIMITS.wishes).map(({ body }) => {
+    const { name, lab, why, lineId } = body;
+    const line = lines.get(lineId ?? '')?.body.name;
+    return {
+      name,
+      lab,
+      ...(why === undefined ? {} : { why }),
+      ...(line === undefined ? {} : { line }),
+    };
   });
 }
 

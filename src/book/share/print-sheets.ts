@@ -12,8 +12,10 @@ import { payloadOfMix } from '../../domain/share/recipe-payload.ts';
 import { shareChoice } from '../../domain/share/share-choice.ts';
 import type { ShareFile } from '../../domain/share/share-file.ts';
 import { titleOfShared } from '../../domain/share/what-leaves.ts';
+import { wishesInWords } from '../../domain/wish-list.ts';
 import type { Book } from '../book.ts';
 import { notInBook } from '../errors.ts';
+import { liveOf } from './chosen-mixes.ts';
 import type { Drawer } from './drawer.ts';
 import { gatherShare } from './gather-share.ts';
 
@@ -30,6 +32,9 @@ export async function printSheets(
 ): Promise<Uint8Array> {
   if (call.what === 'short-names') {
     return drawer.pdf(await shortNames(book, call, drawer), 'Short names');
+  }
+  if (call.what === 'wishes') {
+    return drawer.pdf(await wishSheets(book, call, drawer), 'Wish list');
   }
   if (call.what === 'ladder') {
     return drawer.pdf(ladderSheets(call.steps, call.title, call.paper, drawer), call.title);
@@ -176,6 +181,34 @@ async function shortNames(
     });
   const says = ['Write a recipe as 3G 1Y: the number of parts and the short name.'];
   return printedList(rows, { title: 'Short names', says }, paper, drawer);
+}
+
+async function wishSheets(
+  book: Book,
+  { paper }: Extract<PrintCall, { what: 'wishes' }>,
+  drawer: Drawer,
+): Promise<readonly Drawing[]> {
+  const wishes = await liveOf(book, 'wish');
+  if (wishes.length === 0) throw noWishes();
+  const named = wishesInWords(wishes, await liveOf(book, 'line'), await liveOf(book, 'block'));
+  const rows = named.map(
+    ({ name, lab, where, why }): ListRow => ({
+      lab,
+      large: name,
+      words: [where, why].filter((text) => text !== '').join('; '),
+    }),
+  );
+  const says = ['Colours on paper are close at best; the block itself decides.'];
+  return printedList(rows, { title: 'Wish list', says }, paper, drawer);
+}
+
+function noWishes(): AppError {
+  return new AppError({
+    code: 'nothing-to-share',
+    kind: 'bad-input',
+    detail: 'The wish list is empty.',
+    hint: 'Add a colour first, on the screen Wish list or with "kneadwell add wish".',
+  });
 }
 
 function noShortNames(): AppError {

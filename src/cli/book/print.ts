@@ -61,7 +61,7 @@ export const printOptions = z.strictObject({
   batches: count(z.int().min(1).max(50).default(1), 'batches', 'times each mixes each recipe'),
 });
 
-const WHAT = ['labels', 'chart', 'ladder', 'short-names', 'class-kit'];
+const WHAT = ['labels', 'chart', 'ladder', 'short-names', 'wishes', 'class-kit'];
 
 export async function printAnswer(
   call: BookCall<z.output<typeof printOptions>>,
@@ -78,7 +78,7 @@ export async function printAnswer(
   const rungs = what === 'ladder' ? await ladderOf(call, shell) : undefined;
   const bytes = await shell.books.lookAt(folderOf(call, shell), async (book) => {
     const own =
-      what === 'short-names' || what === 'ladder'
+      what === 'short-names' || what === 'wishes' || what === 'ladder'
         ? {}
         : { ...(await sharerOf(book, options)), mixes: await mixesOf(book, options) };
     const more = {
@@ -105,6 +105,7 @@ export async function printAnswer(
       },
       ladder: { paper, title: title ?? 'Even steps', steps: rungs },
       'short-names': { paper },
+      wishes: { paper },
       'class-kit': { paper, pupils, batches },
     }[what];
     const asked = printCall.parse({ what, ...own, ...more });

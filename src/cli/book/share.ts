@@ -58,6 +58,7 @@ export const shareOptions = z.strictObject({
   withTags: flag('with-tags', 'your tags leave too'),
   withPrices: flag('with-prices', 'prices of clays leave too'),
   withReadings: flag('with-readings', 'every baked colour you read of these mixes leaves too'),
+  withWishes: flag('with-wishes', 'your wish list leaves too'),
   out: text('out', 'FILE', 'the share file; what would leave is only listed when left out'),
 });
 type Sharing = Pick<
@@ -77,6 +78,7 @@ export async function shareAnswer(
     withTags,
     withPrices,
     withReadings,
+    withWishes,
     out,
   } = call.options;
   const file = await books.lookAt(folderOf(call, shell), async (book) => {
@@ -90,6 +92,7 @@ export async function shareAnswer(
       withTags,
       withPrices,
       withReadings,
+      withWishes,
     });
     return gatherShare(book, choice, ports.madeWith);
   });

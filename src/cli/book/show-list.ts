@@ -13,6 +13,7 @@ const KIND_NAMES: Readonly<Record<BookKind, readonly [string, string]>> = {
   purchase: ['purchase', 'purchases'],
   'stock-entry': ['stock entry', 'stock entries'],
   powder: ['powder', 'powders'],
+  wish: ['wish', 'wishes'],
   box: ['box', 'boxes'],
   tile: ['tile', 'tiles'],
   reading: ['reading', 'readings'],

@@ -2,9 +2,12 @@ import { allAt, type BookService } from '../../book/book-service.ts';
 import { findRecord } from '../../book/find-record.ts';
 import type { SORTS } from '../../book/ports.ts';
 import { resolverFor } from '../../domain/mix-graph-of-book.ts';
-import type { BookRecord } from '../../domain/records/record.ts';
+import { ofKind } from '../../domain/records/of-kind.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import { wishesInWords, wishText } from '../../domain/wish-list.ts';
 import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
+import { plain } from '../terminal-output.ts';
 import { type BookCall, folderOf, json, noKind } from './call.ts';
 import { bookKindFrom, bookText, listText, stockText } from './show-list.ts';
 import { changeLine, namesFor, namesOfTheirs, recordText } from './show-record.ts';
@@ -88,8 +91,24 @@ export async function listAnswer(call: BookCall<ListOptions>, shell: BookShell):
             ...(deleted ? { bin: true } : {}),
           });
     if (call.json) return json({ records, total });
+    if (kind === 'wish' && !deleted) {
+      return wishesAnswer(service, ofKind(records, kind), total);
+    }
     return listText(records, total, await namesOfTheirs(service, records));
   });
+}
+
+/** The wish list as text that can be sent. */
+async function wishesAnswer(
+  service: BookService,
+  wishes: readonly RecordOf<'wish'>[],
+  total: number,
+): Promise<string> {
+  if (wishes.length === 0) return 'The wish list is empty.\n';
+  const lines = await allAt(service, 'line');
+  const named = wishesInWords(wishes, lines, await allAt(service, 'block'));
+  const more = total > wishes.length ? `\n${wishes.length} of ${total} shown.\n` : '';
+  return `${wishText(named).split('\n').map(plain).join('\n')}${more}`;
 }
 
 async function stockAt(service: BookService, asJson: boolean): Promise<string> {

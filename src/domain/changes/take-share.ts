@@ -5,7 +5,7 @@ import type { BookStep } from '../records/change.ts';
 import { BOOK_LIMITS } from '../records/limits.ts';
 import { READING_RANGE } from '../records/reading.ts';
 import type { BodyOf, RecordOf } from '../records/record.ts';
-import type { ShareFile, ShareMix } from '../share/share-file.ts';
+import type { ShareFile, ShareMix, ShareWish } from '../share/share-file.ts';
 import { make } from './steps.ts';
 
 /** What the book has of lines, blocks and codes, to join with or to keep clear of. */
@@ -44,6 +44,7 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
   const powderIds = powders();
   const codes = new Set([...into.mixCodes].map(codeKey));
   for (const mix of file.mixes) addMix(mix);
+  for (const wish of file.wishes ?? []) addWish(wish);
   return { steps, mixes: file.mixes.length, sameClays, newClays, blockIds: clayIds };
 
   function lines(): string[] {
@@ -170,6 +171,26 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
       if (shown !== undefined && lab.every((v, i) => v === shown[i])) continue;
       addReading(id, lab, colour?.gloss ?? 0, colour?.plusMinus ?? SPREAD_OF_CLAY);
     }
+  }
+
+  /** A line that the book does not know goes into the reason. */
+  function addWish({ name, lab, why, line }: ShareWish): void {
+    const known = [...into.lines].find(({ body }) => clayKey(body.name) === clayKey(line ?? ''));
+    const at = line === undefined ? -1 : file.lines.findIndex((one) => one.name === line);
+    const lineId = known?.id ?? lineIds[at];
+    const said = [why, lineId === undefined && line !== undefined ? `for ${line}` : undefined]
+      .filter((text) => text !== undefined)
+      .join('; ')
+      .slice(0, BOOK_LIMITS.name);
+    steps.push(
+      make('wish', {
+        ...mark,
+        name,
+        lab,
+        ...(said === '' ? {} : { why: said }),
+        ...(lineId === undefined ? {} : { lineId }),
+      }),
+    );
   }
 
   function powdersOf(powders: NonNullable<ShareMix['powders']>) {

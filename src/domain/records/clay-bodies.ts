@@ -72,6 +72,23 @@ export const blockBody = z
   })
   .readonly();
 
+/** A colour that is wanted and that no block here has: a wish for the next order. */
+export const wishBody = z
+  .strictObject({
+    ...common,
+    /** The colour in words. */
+    name,
+    /** D50, 2 degrees. */
+    lab,
+    /** What it is for, or what it would bring. */
+    why: line(BOOK_LIMITS.name).exactOptional(),
+    /** The line that it would widen. */
+    lineId: idSchema.exactOptional(),
+    /** The known block to buy, where one has the colour. */
+    blockId: idSchema.exactOptional(),
+  })
+  .readonly();
+
 /** One purchase of a block, or of a powder; makers reformulate. */
 export const purchaseBody = z
   .strictObject({

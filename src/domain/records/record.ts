@@ -1,5 +1,12 @@
 import { z } from 'zod';
-import { blockBody, lineBody, powderBody, purchaseBody, stockEntryBody } from './clay-bodies.ts';
+import {
+  blockBody,
+  lineBody,
+  powderBody,
+  purchaseBody,
+  stockEntryBody,
+  wishBody,
+} from './clay-bodies.ts';
 import {
   clayModelBody,
   collectionBody,
@@ -20,6 +27,7 @@ export const BOOK_BODIES = {
   purchase: purchaseBody,
   'stock-entry': stockEntryBody,
   powder: powderBody,
+  wish: wishBody,
   box: boxBody,
   tile: tileBody,
   reading: readingBody,

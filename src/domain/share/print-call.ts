@@ -59,6 +59,7 @@ export const printCall = z.discriminatedUnion('what', [
     paper,
   }),
   z.strictObject({ what: z.literal('short-names'), paper }),
+  z.strictObject({ what: z.literal('wishes'), paper }),
   z.strictObject({
     what: z.literal('class-kit'),
     ...sharingFields,

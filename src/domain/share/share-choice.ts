@@ -25,5 +25,7 @@ export const shareChoice = z.strictObject({
   withTags: z.boolean().default(false),
   withPrices: z.boolean().default(false),
   withReadings: z.boolean().default(false),
+  /** The wish list goes along. */
+  withWishes: z.boolean().default(false),
 });
 export type ShareChoice = z.output<typeof shareChoice>;

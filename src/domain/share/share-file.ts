@@ -6,6 +6,7 @@ import { BANDS } from '../../core/colour/grid.ts';
 import { BASES } from '../../core/mixes/mix-graph.ts';
 import { MOST_MODES, SHARED_UNKNOWNS } from '../../core/share/shared-clays.ts';
 import { blockBody } from '../records/clay-bodies.ts';
+import { BOOK_LIMITS } from '../records/limits.ts';
 import {
   code,
   densityGPerCm3,
@@ -34,6 +35,7 @@ export const SHARE_LIMITS = {
   palettes: 500,
   parts: 40,
   combinations: 5000,
+  wishes: 500,
 } as const;
 
 const whole = z.int().min(-1e6).max(1e6);
@@ -198,6 +200,18 @@ const mixSchema = z
   .readonly();
 export type ShareMix = z.output<typeof mixSchema>;
 
+const wishSchema = z
+  .strictObject({
+    name,
+    /** D50, 2 degrees. */
+    lab,
+    why: line(BOOK_LIMITS.name).exactOptional(),
+    /** The line that it would widen, by name. */
+    line: name.exactOptional(),
+  })
+  .readonly();
+export type ShareWish = z.output<typeof wishSchema>;
+
 const bodyShape = {
   format: z.literal(SHARE_FORMAT),
   version: z.literal(SHARE_VERSION),
@@ -220,6 +234,8 @@ const bodyShape = {
     )
     .max(SHARE_LIMITS.palettes)
     .readonly(),
+  /** Colours that the author would like to have; only where ticked. */
+  wishes: z.array(wishSchema).max(SHARE_LIMITS.wishes).readonly().exactOptional(),
 };
 
 /**

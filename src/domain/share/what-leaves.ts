@@ -12,7 +12,7 @@ export function whatLeaves(file: ShareFileBody): {
   readonly leaves: readonly string[];
   readonly stays: readonly string[];
 } {
-  const { author, link, words, licence, mixes, clays, curves, lines, palettes } = file;
+  const { author, link, words, licence, mixes, clays, curves, lines, palettes, wishes } = file;
   const has = (some: (mix: ShareFileBody['mixes'][number]) => unknown) =>
     mixes.some((mix) => some(mix) !== undefined);
   const baked = mixes.filter(({ colour }) => colour?.from === 'baked').length;
@@ -35,6 +35,11 @@ export function whatLeaves(file: ShareFileBody): {
     ...(palettes.length === 0
       ? []
       : [`${counted(palettes.length, 'palette')}: ${named(palettes.map(({ name }) => name))}.`]),
+    ...(wishes === undefined
+      ? []
+      : [
+          `Your wish list, ${counted(wishes.length, 'colour')}: ${named(wishes.map(({ name }) => name))}.`,
+        ]),
     `Your name, ${author}${link === undefined ? '' : `, and ${link}`}${words === undefined ? '' : ', and your words'}.`,
     `The licence: ${licenceOf(licence).name}. ${licenceOf(licence).says}`,
     ...(has(({ note }) => note) ? ['Your notes on these recipes.'] : []),
@@ -47,6 +52,7 @@ export function whatLeaves(file: ShareFileBody): {
     ...(has(({ tags }) => tags) ? [] : ['tags']),
     ...(clays.some(({ price }) => price !== undefined) ? [] : ['prices']),
     ...(has(({ readings }) => readings) ? [] : ['readings']),
+    ...(wishes === undefined ? ['wish list'] : []),
     'photos',
     'boxes and places',
     'purchases and stock',

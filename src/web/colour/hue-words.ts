@@ -1,16 +1,4 @@
-/** Tenths of the hue circle from red on. Names of CIELAB hue angles: common practice, no source. */
-export const HUE_WORDS = [
-  'red',
-  'orange',
-  'yellow',
-  'yellow-green',
-  'green',
-  'blue-green',
-  'blue',
-  'violet-blue',
-  'violet',
-  'pink',
-] as const;
+import { HUE_WORDS } from '../../core/colour/hue-words.ts';
 
 /** Each name at the middle of its tenth, for plots of hue and chroma: position and text anchor. */
 export function hueWordsAround(radius: number): readonly {

@@ -1,8 +1,8 @@
 import type { CSSProperties } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
+import { type Edge, hueOfSector } from '../../core/range/edge.ts';
 import { hueWordsAround } from '../colour/hue-words.ts';
 import { screenColour } from '../colour/screen-colour.ts';
-import { type Edge, hueOfSector } from './gamut-edge.ts';
 
 const RINGS = [20, 40, 60, 80, 100];
 /** Stronger colours are drawn at the rim. */

@@ -1,13 +1,13 @@
 import '../gamut/gamut.css';
 import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
+import { edgeOf, SECTORS, SLICE } from '../../core/range/edge.ts';
 import { Way } from '../aims/way.tsx';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { FIRST_REQUEST, isFindRequest } from '../find/find-request.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
-import { edgeOf, SECTORS, SLICE } from '../gamut/gamut-edge.ts';
 import { aimInWords, comparisonInWords, edgeInWords } from '../gamut/gamut-in-words.ts';
 import { HueChromaPlane } from '../gamut/hue-chroma-plane.tsx';
 import { claysOfStock, stocksOf } from '../gamut/stocks.ts';

@@ -144,6 +144,7 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
   const [withTags, setTags] = useState(false);
   const [withPrices, setPrices] = useState(false);
   const [withReadings, setReadings] = useState(false);
+  const [withWishes, setWishes] = useState(false);
   const [title, setTitle] = useState('Recipes');
   const [busy, setBusy] = useState('');
   const choice = {
@@ -153,6 +154,7 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
     withTags,
     withPrices,
     withReadings,
+    withWishes,
   };
   const { data, error } = useQuery({
     queryKey: ['share', choice],
@@ -180,6 +182,9 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
           </Tick>
           <Tick isSelected={withReadings} onChange={setReadings}>
             With every colour I read
+          </Tick>
+          <Tick isSelected={withWishes} onChange={setWishes}>
+            With my wish list
           </Tick>
         </div>
         {error === null ? null : <p className="warning">{wordsOf(error)}</p>}

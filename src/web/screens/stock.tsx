@@ -75,6 +75,7 @@ export function Stock() {
           ))}
           <Link to="/buy-or-mix">Buy or mix</Link>
           <Link to="/buying">Buying list</Link>
+          <Link to="/wishes">Wish list</Link>
           <Link to="/charts">Charts</Link>
           <Link to="/other-clays">Other clays</Link>
           <Link to="/colour-range">Colour range</Link>

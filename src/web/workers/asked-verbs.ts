@@ -15,6 +15,8 @@ export const ASKED_VERBS = {
   'buying-list': async () => (await import('../../verbs/buying-list.ts')).buyingList,
   figure: async () => (await import('../../verbs/figure.ts')).figure,
   twins: async () => (await import('../../verbs/twins.ts')).twins,
+  'compare-lines': async () => (await import('../../verbs/compare-lines.ts')).compareLines,
+  widen: async () => (await import('../../verbs/widen.ts')).widen,
 } as const;
 
 export type AskedVerb = keyof typeof ASKED_VERBS;

@@ -1,8 +1,8 @@
 import { AppError, invalidInput } from '../../core/errors.ts';
+import { coloursOfMixes } from '../../core/range/mixed-colours.ts';
 import { answerHere } from './answer-here.ts';
 import type { AnsweredSoFar } from './asked-verbs.ts';
 import { findHere } from './find-here.ts';
-import { gamutOf } from './gamut-here.ts';
 import { knownHere } from './known-here.ts';
 import type { Answer, Ask, FoundSoFar, Sent } from './messages.ts';
 import { claysOf, type OpenSource, openSource } from './open-clay.ts';
@@ -52,7 +52,7 @@ async function answer({ id, body }: Sent<Ask>): Promise<void> {
       return answerHere(knownHere(clays(), body.ask), body.ask, hear, () => newest !== id);
     }
     case 'reach':
-      return say(id, { kind: 'reached', points: gamutOf(clays().predictor, body.clays) });
+      return say(id, { kind: 'reached', points: coloursOfMixes(clays().predictor, body.clays) });
     case 'stop':
       return undefined;
   }

@@ -11,6 +11,7 @@ const SHOWN: readonly (readonly [BookKind, string, string])[] = [
   ['figure', 'figure', 'figures'],
   ['bend-test', 'bend test', 'bend tests'],
   ['palette', 'palette', 'palettes'],
+  ['wish', 'wish', 'wishes'],
 ];
 
 /** "60 mixes, 50 blocks, 147 tiles". */

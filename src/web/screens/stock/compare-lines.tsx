@@ -11,6 +11,7 @@ import { Choice } from '../../parts/choice.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import type { BlockOnRing } from './gap-mixes.ts';
 import { HueRing } from './hue-ring.tsx';
+import { HuesCompared } from './hues-compared.tsx';
 import { WithPinches } from './pinches.tsx';
 
 interface Coloured extends BlockOnRing {
@@ -46,6 +47,7 @@ export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) =>
   return (
     <>
       <HueRing blocks={coloured} open={open} />
+      {open === undefined ? null : <HuesCompared clays={open} />}
       {used.length < 2 ? (
         <p className="soft">With blocks of a second line, each is shown beside its closest.</p>
       ) : (

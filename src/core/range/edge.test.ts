@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { deltaE2000 } from '../../core/colour/difference.ts';
-import { labFromLch } from '../../core/colour/spaces.ts';
-import type { Lab } from '../../core/colour/triples.ts';
-import { seededChance } from '../../core/numeric/seeded-chance.ts';
-import { closestOf, comparedTo, edgeOf, hueOfSector, SECTORS, sectorOf } from './gamut-edge.ts';
+import { deltaE2000 } from '../colour/difference.ts';
+import { labFromLch } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
+import { closestOf, comparedTo, edgeOf, hueOfSector, SECTORS, sectorOf } from './edge.ts';
 
 describe('how far colours reach', () => {
   it('is the largest chroma of each hue, at that lightness alone', () => {

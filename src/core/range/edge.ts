@@ -1,6 +1,6 @@
-import { deltaE2000 } from '../../core/colour/difference.ts';
-import { lchFromLab } from '../../core/colour/spaces.ts';
-import type { Lab } from '../../core/colour/triples.ts';
+import { deltaE2000 } from '../colour/difference.ts';
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
 
 /** Number of hue sectors of the edge. */
 export const SECTORS = 72;
@@ -32,8 +32,13 @@ export function edgeOf(points: readonly Lab[], lightness: number): Edge {
     const sector = sectorOf(hue);
     edge[sector] = Math.max(edge[sector], chroma);
   }
-  return edge.map((own, i) => {
-    let most = own;
+  return bridged(edge);
+}
+
+/** The same edge, never below the straight line between two sectors of it at most 30 degrees apart. */
+export function bridged(edge: ArrayLike<number>): number[] {
+  return Array.from({ length: SECTORS }, (_, i) => {
+    let most = edge[i];
     for (let before = 1; before < BRIDGED; before++) {
       for (let after = 1; before + after <= BRIDGED; after++) {
         const one = edge[(i + SECTORS - before) % SECTORS];
@@ -45,10 +50,11 @@ export function edgeOf(points: readonly Lab[], lightness: number): Edge {
   });
 }
 
+const SINES = Array.from({ length: BRIDGED + 1 }, (_, n) => Math.sin((2 * Math.PI * n) / SECTORS));
+
 /** Chroma where the line between two colours crosses a hue `before` and `after` sectors from them. */
 function onLine(one: number, before: number, other: number, after: number): number {
-  const [left, right] = [before, after].map((n) => (2 * Math.PI * n) / SECTORS);
-  return (one * other * Math.sin(left + right)) / (one * Math.sin(left) + other * Math.sin(right));
+  return (one * other * SINES[before + after]) / (one * SINES[before] + other * SINES[after]);
 }
 
 /** The colour closest to an aim, and its difference, dE00; undefined without colours. */

@@ -1,13 +1,13 @@
 import { expect, it } from 'vitest';
 import { RICH, randomFrom, tile } from '../../../test/conformance/virtual-studio.ts';
-import { modelFromFit } from '../../core/clay/clay-model.ts';
-import { fitClays } from '../../core/clay/fit.ts';
-import { openModel } from '../../core/clay/predict.ts';
-import { shippedPrior } from '../../core/clay/shipped-prior.ts';
-import { predictViewed } from '../../core/find/predicted-mix.ts';
-import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
-import { closestOf } from '../gamut/gamut-edge.ts';
-import { gamutOf } from './gamut-here.ts';
+import { modelFromFit } from '../clay/clay-model.ts';
+import { fitClays } from '../clay/fit.ts';
+import { openModel } from '../clay/predict.ts';
+import { shippedPrior } from '../clay/shipped-prior.ts';
+import { predictViewed } from '../find/predicted-mix.ts';
+import { VERDICT_LIMITS } from '../verdict/verdict.ts';
+import { closestOf } from './edge.ts';
+import { coloursOfMixes } from './mixed-colours.ts';
 
 const HOUSE = { light: 'D50', observer: 2 } as const;
 const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
@@ -22,7 +22,7 @@ it('reaches, with few clays, all that whole parts of three of them can be', () =
     ),
   );
   const clays = predictor.model.clays.map((_, i) => i);
-  const points = gamutOf(predictor, clays);
+  const points = coloursOfMixes(predictor, clays);
   const random = randomFrom(37);
   let worst = 0;
   for (let i = 0; i < 300; i++) {

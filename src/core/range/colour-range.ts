@@ -1,0 +1,56 @@
+import { HUE_WORDS, type HueWord, hueWord } from '../colour/hue-words.ts';
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import { bridged, hueOfSector, SECTORS, sectorOf } from './edge.ts';
+
+/** Slices of lightness, from black to white. */
+const SLICES = 20;
+const THICK = 100 / SLICES;
+const SECTOR_RADIANS = (2 * Math.PI) / SECTORS;
+
+/** How far some colours reach from grey: the largest chroma of each hue sector in each slice of lightness. */
+export interface ColourRange {
+  /** By slice, then by sector; 0 where there is no colour. */
+  readonly chroma: Float64Array;
+}
+
+export function rangeOf(points: Iterable<Lab>): ColourRange {
+  const chroma = new Float64Array(SLICES * SECTORS);
+  for (const lab of points) {
+    const [lightness, own, hue] = lchFromLab(lab);
+    const slice = Math.min(SLICES - 1, Math.max(0, Math.floor(lightness / THICK)));
+    const at = slice * SECTORS + sectorOf(hue);
+    if (own > chroma[at]) chroma[at] = own;
+  }
+  return { chroma };
+}
+
+/** The range of two sets of colours together. */
+export function joined(one: ColourRange, other: ColourRange): ColourRange {
+  return { chroma: one.chroma.map((own, at) => Math.max(own, other.chroma[at])) };
+}
+
+/**
+ * Size of a range by hue: everything between grey and its strongest colours.
+ * Units:   cubes of CIELAB units
+ * Limits:  the strongest colour of a sector counts for all of the sector, so that a solid with flat sides comes
+ *          out a few per cent too large
+ */
+export function volumeByHue({ chroma }: ColourRange): ReadonlyMap<HueWord, number> {
+  const volumes = new Map<HueWord, number>(HUE_WORDS.map((word) => [word, 0]));
+  for (let slice = 0; slice < SLICES; slice++) {
+    const edge = bridged(chroma.subarray(slice * SECTORS, (slice + 1) * SECTORS));
+    edge.forEach((own, sector) => {
+      const word = hueWord(hueOfSector(sector));
+      volumes.set(word, volumes.get(word)! + (own * own * SECTOR_RADIANS * THICK) / 2);
+    });
+  }
+  return volumes;
+}
+
+/** Size of a whole range, as `volumeByHue` has it. */
+export function volumeOf(range: ColourRange): number {
+  let sum = 0;
+  for (const volume of volumeByHue(range).values()) sum += volume;
+  return sum;
+}
