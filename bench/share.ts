@@ -14,15 +14,17 @@ import { sharesOfParts } from '../src/core/clay/mixture.ts';
 import { openModel, predictMix } from '../src/core/clay/predict.ts';
 import { roughPredictor } from '../src/core/clay/rough-model.ts';
 import { deltaE2000 } from '../src/core/colour/difference.ts';
+import { BANDS } from '../src/core/colour/grid.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { AppError } from '../src/core/errors.ts';
 import { allRecipes } from '../src/core/share/all-recipes.ts';
 import { labWithGloss } from '../src/core/share/gloss.ts';
-import { joinShared } from '../src/core/share/join-shared.ts';
+import { joinFramed, joinShared } from '../src/core/share/join-shared.ts';
 import { lightPredictor } from '../src/core/share/light-predictor.ts';
 import { modelOfShared } from '../src/core/share/model-of-shared.ts';
 import { sharedClays } from '../src/core/share/shared-clays.ts';
+import { sharedInFrame } from '../src/core/share/shared-in-frame.ts';
 import { plusMinusOf } from '../src/core/verdict/verdict.ts';
 import { payloadOfMix, shareFromPayload } from '../src/domain/share/recipe-payload.ts';
 import { bytesFromShare, sealed, shareFromBytes } from '../src/domain/share/share-codec.ts';
@@ -344,7 +346,11 @@ async function anchor(): Promise<void> {
     };
     const joined = {
       with: joinShared(reader.model, shared, [pair]),
-      without: joinShared(reader.model, shared, []),
+      without: joinFramed(
+        reader.model,
+        sharedInFrame(shared, reader.model.prior, new Float64Array(BANDS)),
+        [pair],
+      ),
     };
     const at = (list: typeof own, i: number) => list[i % list.length];
     for (const how of ['with', 'without'] as const) {

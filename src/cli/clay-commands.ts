@@ -208,9 +208,9 @@ export const CLAY_COMMANDS: readonly Command[] = [
     about:
       'Compares lines hue by hue: how bright their blocks are, how far their mixes go, and which line fills the gaps of which.',
     json: `{"lines": [{"line", "clays", "meanChroma", "volume", "share", "hues": [{"hue", "clays", "meanChroma", "strongest":
-      {"lab", "chroma"}, "volume"}], "gives"}], "fills": [{"line", "by": [{"line", "widens", "gives", "blocks": [{"clay",
-      "widens", "shown"}]}]}], "notes"}; volume is the size of the range in cubes of CIELAB units, share that of the range of all lines
-      together, widens how much the range of the line grows as a share of itself; gives are the colours of --aim or --palette`,
+      {"lab", "chroma"}, "volume"}], "gives"}], "fills": [{"line", "by": [{"line", "to", "gives", "blocks": [{"clay", "to",
+      "shown"}]}]}], "notes"}; volume is the size of the range in cubes of CIELAB units, share the part of the range of all clays
+      together, to the same with the other line, or with its blocks one by one; gives are the colours of --aim or --palette`,
     after:
       'Lines are those of the book, or of the file named with --stock. Clays that shimmer or let light through are left out.',
     toJson: ({ answer }) => JSON.stringify(answer),

@@ -14,7 +14,8 @@ export function compareLinesText(
   for (const { line, by } of fills) {
     if (by.length === 0) continue;
     said.push(`What fills the gaps of ${plain(line)}:`);
-    said.push(...by.map((one) => `  ${fillInWords(one)}`), '');
+    const { share = 0 } = lines.find((own) => own.line === line) ?? {};
+    said.push(...by.map((one) => `  ${fillInWords(one, share)}`), '');
   }
   said.push(
     'Chroma is how bright a colour is, 0 for grey. Mixes are of two or three clays.',
@@ -39,7 +40,7 @@ function lineLines({ line, clays, meanChroma, share, hues, gives }: LineCompared
   );
   const [head = '', ...body] = rows;
   return [
-    `${plain(line)}: ${counted(clays, 'flat clay')}, mean chroma ${meanChroma.toFixed(0)}, ${percent(share)} of the range of all lines`,
+    `${plain(line)}: ${counted(clays, 'flat clay')}, mean chroma ${meanChroma.toFixed(0)}, ${percent(share)} of the range of all clays`,
     `  ${head}`,
     ...pairs(body, shown).map(
       ([row, { strongest }]) =>
@@ -49,11 +50,11 @@ function lineLines({ line, clays, meanChroma, share, hues, gives }: LineCompared
   ];
 }
 
-function fillInWords({ line, widens, gives, blocks }: GapFilled['by'][number]): string {
+function fillInWords({ line, to, gives, blocks }: GapFilled['by'][number], share: number): string {
   const wanted = gives.length === 0 ? '' : `, and gives ${plain(gives.join(', '))}`;
   const best =
     blocks.length === 0
       ? ''
-      : `; most of that by ${blocks.map(({ clay, widens: own }) => `${plain(clay)} (${percent(own)})`).join(', ')}`;
-  return `${plain(line)} widens the range by ${percent(widens)}${wanted}${best}`;
+      : `; one by one ${blocks.map(({ clay, to: own }) => `${plain(clay)} (${percent(own)})`).join(', ')}`;
+  return `with ${plain(line)} ${percent(to)} of the range of all instead of ${percent(share)}${wanted}${best}`;
 }

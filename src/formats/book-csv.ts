@@ -1,9 +1,9 @@
+import { csvLine, fromHarmless, harmless } from '../domain/csv-writer.ts';
 import { bodyFrom, fieldsOf, valueAt } from '../domain/records/fields.ts';
 import { BOOK_KINDS, type BookKind, type BookRecord } from '../domain/records/record.ts';
 import { upgradedKind, upgradedPath, upgradeRecord } from '../domain/upgrade-record.ts';
 import { recordFrom, recordsInOrder, unreadableExport } from './book-json.ts';
 import { csvTable, headingsOf } from './csv-table.ts';
-import { csvLine, fromHarmless, harmless } from '../domain/csv-writer.ts';
 import { cellOf, type Separator } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 

@@ -15,12 +15,13 @@ export function drawer(): Promise<Drawer> {
 }
 
 async function open(): Promise<Drawer> {
-  const [{ openFaces }, { drawerOfFaces }, { pngOfSvg }] = await Promise.all([
+  const [{ openFaces }, { drawerOfFaces }, { pngOfSvg }, { sharedPhoto }] = await Promise.all([
     import('../formats/drawing/faces.ts'),
     import('../formats/drawing/drawer-of-faces.ts'),
     import('../imaging/png-of-svg.ts'),
+    import('../imaging/shared-photo.ts'),
   ]);
-  return drawerOfFaces(openFaces(faceFiles()), pngOfSvg);
+  return drawerOfFaces(openFaces(faceFiles()), pngOfSvg, sharedPhoto);
 }
 
 function faceFiles(): FaceFiles {

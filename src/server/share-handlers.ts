@@ -60,13 +60,13 @@ export function shareHandlers({
       return { body: { title: file.title, text: written } };
     },
     async previewShare({ body: choice }) {
-      const file = await gatherShare(book, choice, madeWith);
+      const file = await gatherShare(book, choice, madeWith, { drawer: sharing.drawer });
       const { leaves, stays } = whatLeaves(file);
       const bytes = bytesFromShare(file).length;
       return { body: { leaves, stays, mixes: file.mixes.length, bytes } };
     },
     async makeShare({ body: choice }, { reply }) {
-      const file = await gatherShare(book, choice, madeWith);
+      const file = await gatherShare(book, choice, madeWith, { drawer: sharing.drawer });
       reply
         .headers(FILE_HEADERS)
         .type('application/json; charset=utf-8')

@@ -3,7 +3,7 @@ import { HUE_WORDS } from '../core/colour/hue-words.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { bestAdditions, broughtBy } from '../core/range/additions.ts';
-import { joined, volumeOf } from '../core/range/colour-range.ts';
+import { joined, rangeOf, volumeOf } from '../core/range/colour-range.ts';
 import { huesOfLine, meanChroma } from '../core/range/hues-of-line.ts';
 import { coloursOfMixes, coloursWith } from '../core/range/mixed-colours.ts';
 import { labAnswer } from './answer-parts.ts';
@@ -33,7 +33,7 @@ const lineAnswer = z.object({
   clays: z.int(),
   meanChroma: z.number(),
   volume: z.number(),
-  /** Share of the range of all lines together, 0-1. */
+  /** Share of the range of all clays mixed with each other, 0-1. */
   share: z.number(),
   hues: z.array(hueAnswer),
   /** Colours wanted that its mixes give. */
@@ -47,12 +47,12 @@ const fillAnswer = z.object({
   by: z.array(
     z.object({
       line: z.string(),
-      /** How much the range grows, as a share of that of the line. */
-      widens: z.number(),
+      /** Share of the range of all that the line makes together with this one, 0-1. */
+      to: z.number(),
       /** Colours wanted that the line alone does not give. */
       gives: z.array(z.string()),
-      /** The blocks that bring most of that, the best first. */
-      blocks: z.array(z.object({ clay: z.string(), widens: z.number(), shown: labAnswer })),
+      /** The blocks that bring most of that, the best first, each with the share together with those before it. */
+      blocks: z.array(z.object({ clay: z.string(), to: z.number(), shown: labAnswer })),
     }),
   ),
 });
@@ -107,11 +107,14 @@ export const compareLines = verb({
         }),
       );
     }
-    const [first, ...rest] = groups.map(({ brings }) => brings.range);
-    const whole = first === undefined ? 0 : volumeOf(rest.reduce(joined, first));
+    const whole = yield* once('mixing all clays', () => {
+      const points = coloursOfMixes(predictor, placesOf(all), MIXES_OF_LINE);
+      return volumeOf(groups.map(({ brings }) => brings.range).reduce(joined, rangeOf(points)));
+    });
+    const shareOf = (volume: number) => (whole === 0 ? 0 : Math.min(1, volume / whole));
     const lines = groups.map(({ compared, volume }) => ({
       ...compared,
-      share: whole === 0 ? 0 : volume / whole,
+      share: shareOf(volume),
     }));
     const notes = [...refused];
     hear({ lines, fills: [], notes });
@@ -121,7 +124,6 @@ export const compareLines = verb({
       const own = placesOf(group.clays);
       for (const other of groups) {
         if (other === group) continue;
-        const grown = (gain: number) => (group.volume === 0 ? 0 : gain / group.volume);
         const blocks: (ReturnType<typeof broughtBy> & { readonly of: (typeof all)[number] })[] = [];
         for (const one of other.clays) {
           blocks.push(
@@ -135,23 +137,23 @@ export const compareLines = verb({
           yield* once(`adding ${other.line} to ${group.line}`, () => {
             const both = blocks.reduce(
               (range, block) => joined(range, block.range),
-              group.brings.range,
+              joined(group.brings.range, other.brings.range),
             );
             const gives = new Set([...blocks, other.brings].flatMap((block) => [...block.gives]));
+            let { volume } = group;
             return {
               line: other.line,
-              widens: grown(volumeOf(joined(both, other.brings.range)) - group.volume),
+              to: shareOf(volumeOf(both)),
               gives: called([...gives].filter((at) => !group.brings.gives.has(at))),
-              blocks: bestAdditions(group.brings, blocks, BLOCKS_NAMED).map(({ of, gain }) => ({
-                clay: of.name,
-                widens: grown(gain),
-                shown: of.lab,
-              })),
+              blocks: bestAdditions(group.brings, blocks, BLOCKS_NAMED).map(({ of, gain }) => {
+                volume += gain;
+                return { clay: of.name, to: shareOf(volume), shown: of.lab };
+              }),
             };
           }),
         );
       }
-      by.sort((one, other) => other.gives.length - one.gives.length || other.widens - one.widens);
+      by.sort((one, other) => other.gives.length - one.gives.length || other.to - one.to);
       fills.push({ line: group.line, by });
       hear({ lines, fills: [...fills], notes });
     }

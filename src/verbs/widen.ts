@@ -6,7 +6,7 @@ import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { type Brings, bestAdditions, broughtBy } from '../core/range/additions.ts';
 import { volumeOf } from '../core/range/colour-range.ts';
 import { closestOf } from '../core/range/edge.ts';
-import { coloursOfImagined, coloursOutside } from '../core/range/missing-colours.ts';
+import { coloursOutside, imaginedBeside } from '../core/range/missing-colours.ts';
 import { coloursOfMixes, coloursWith } from '../core/range/mixed-colours.ts';
 import { sideInWords, sidesOf } from '../core/verdict/verdict.ts';
 import { labAnswer } from './answer-parts.ts';
@@ -126,10 +126,11 @@ export const widen = verb({
       }),
       ...(yield* once('looking for gaps', () => coloursOutside(points))),
     ];
+    const addedBy = yield* once('looking for gaps', () => imaginedBeside(predictor, places));
     const imagined: (Brings & { readonly of: (typeof possible)[number] })[] = [];
     for (const one of possible) {
       const brings = yield* once('trying colours nobody has', () => {
-        const added = coloursOfImagined(predictor, one.lab, places);
+        const added = addedBy(one.lab);
         return added === undefined ? undefined : { of: one, ...broughtBy(added, wanted) };
       });
       if (brings !== undefined) imagined.push(brings);

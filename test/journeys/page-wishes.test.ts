@@ -19,7 +19,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the wish list (${NO_BROWSER ?? 'brows
     await page.getByRole('button', { name: `Wish for ${name}`, exact: true }).click();
     const wishes = page.getByRole('list', { name: 'Wishes' });
     await wishes.getByText(name, { exact: true }).waitFor();
-    await wishes.getByText(/^widens your clays by \d+ %$/).waitFor();
+    await wishes.getByText(/^with your clays .* colours$/).waitFor();
     expect(await helping.getByText('On the list').count()).toBe(1);
     await wishes.getByRole('button', { name: `${name} is bought: remove it` }).click();
     await wishes.waitFor({ state: 'detached' });
@@ -36,7 +36,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the wish list (${NO_BROWSER ?? 'brows
     await table.waitFor();
     expect(await table.getByRole('columnheader').count()).toBeGreaterThan(1);
     await page
-      .getByText(/adds most to|No other line adds colours to/)
+      .getByText(/alone makes|No other line adds colours to/)
       .first()
       .waitFor();
     await page.getByRole('link', { name: 'Which colours would help most?' }).click();

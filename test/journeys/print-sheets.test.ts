@@ -3,11 +3,13 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { randomFrom } from '../../bench/random.ts';
 import type { Book } from '../../src/book/book.ts';
 import { allAt, bookServiceOf } from '../../src/book/book-service.ts';
+import { makeCards } from '../../src/book/share/make-card.ts';
 import { printSheets } from '../../src/book/share/print-sheets.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { AppError } from '../../src/core/errors.ts';
 import { orderByColour } from '../../src/core/share/order-by-colour.ts';
 import { type PrintCall, printCall } from '../../src/domain/share/print-call.ts';
+import { USUAL_UNITS } from '../../src/domain/usual-units.ts';
 import { drawer } from '../../src/main/drawer.ts';
 import { put } from '../conformance/book-maker.ts';
 import { choiceOf, demoShareBook } from '../conformance/demo-share.ts';
@@ -139,6 +141,106 @@ describe('other sheets', () => {
       expect(Math.abs(column - Math.round(column)) * (side + 3)).toBeLessThan(CLOSE_MM);
     }
   });
+
+  /** Squares of a printed list: 16 by 10 mm, 18 mm from the left, one every 12 mm. */
+  function expectRows(page: string, rows: number): void {
+    const squares = rectangles(page);
+    expect(squares).toHaveLength(rows);
+    const [, first] = squares[0];
+    // Below the heading and as many lines of 5.6 mm as its words take.
+    const lines = (first - 35) / 5.6;
+    expect(Math.abs(lines - Math.round(lines)) * 5.6).toBeLessThan(CLOSE_MM);
+    squares.forEach(([x, y, w, h], i) => {
+      [x - 18, y - first - 12 * i, w - 16, h - 10].forEach((off) => {
+        expect(Math.abs(off)).toBeLessThan(CLOSE_MM);
+      });
+    });
+  }
+
+  it('have the rows of a class kit and of short names where a ruler says, to 0.03 mm', async () => {
+    const [cut, each] = pagesOf(
+      await print({ what: 'class-kit', author, licence, mixes, pupils: 12 }),
+    );
+    // Five clays in three recipes.
+    expectRows(cut, 5);
+    expectRows(each, 3);
+    const named = await bookWithShortNames();
+    const call = printCall.parse({ what: 'short-names', paper: 'A5' });
+    const pdf = await printSheets(named, call, 'test', await drawer());
+    const [page] = pagesOf(Buffer.from(pdf));
+    expectRows(page, 2);
+    expect(sizeOf(pdf)).toEqual([148, 210]);
+  });
+
+  it('say in a class kit what all pupils need: pieces times pupils times batches', async () => {
+    const texts: string[] = [];
+    const own = await drawer();
+    const watched = {
+      ...own,
+      pdf: (pages: Parameters<typeof own.pdf>[0], title: string) => {
+        for (const { things } of pages)
+          for (const thing of things) if (thing.kind === 'text') texts.push(thing.text);
+        return own.pdf(pages, title);
+      },
+    };
+    const call = { what: 'class-kit', author, licence, mixes: { mixIds: ['own-moss', 'blush'] } };
+    const asked = printCall.parse({ ...call, pupils: 7, batches: 2 });
+    await printSheets(book, asked, 'test', watched);
+    // 5 Kelp + 2 Limpet and 6 Foam + 1 Anemone, each twice by seven pupils.
+    for (const pieces of [5, 2, 6, 1]) expect(texts).toContain(`${pieces * 7 * 2} pieces`);
+    expect(texts.filter((text) => /^Kelp.*: 10 for each pupil$/.test(text))).toHaveLength(1);
+  });
+
+  it('have the colour, pieces and code of a card where a ruler says, to 0.03 mm', async () => {
+    const choice = choiceOf({ mixes: { mixIds: ['own-moss'] } });
+    const call = { choice, as: 'pdf', size: 'portrait', paper: 'A4', others: false } as const;
+    const [{ bytes }] = await makeCards(book, call, 'test', await drawer(), async () => []);
+    expect(sizeOf(bytes)).toEqual([210, 297]);
+    const [page] = pagesOf(Buffer.from(bytes));
+    const [big, ...pieces] = rectangles(page);
+    const close = (found: readonly number[], wanted: readonly number[]) => {
+      found.forEach((v, k) => {
+        expect(Math.abs(v - wanted[k])).toBeLessThan(CLOSE_MM);
+      });
+    };
+    close(big, [18, 33, 174, 60]);
+    // Five and two pieces: 0.4 mm between pieces of one clay, 2 mm between clays.
+    expect(pieces).toHaveLength(7);
+    const wide = (174 - 5 * 0.4 - 2) / 7;
+    let x = 18;
+    pieces.forEach((piece, i) => {
+      close(piece, [x, 33 + 60 + 1.2, wide, 14]);
+      x += wide + (i === 4 ? 2 : 0.4);
+    });
+    // A module of the code is half a millimetre.
+    const [, scale] = page.match(/(?:^|\n)([\d.]+) 0 0 \1 0 0 cm/) ?? [];
+    expect(Math.abs(Number(scale) / MM - 0.5)).toBeLessThan(0.001);
+  });
+
+  /** Width and height of the first page, mm. */
+  function sizeOf(pdf: Uint8Array): number[] {
+    const [, width, height] =
+      Buffer.from(pdf)
+        .toString('latin1')
+        .match(/\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/) ?? [];
+    return [width, height].map((points) => Math.round((Number(points) / MM) * 100) / 100);
+  }
+
+  async function bookWithShortNames() {
+    const named = await demoShareBook();
+    const { store } = named.ports;
+    const settings = await store.get('settings');
+    const body = settings?.kind === 'settings' ? settings.body : { units: USUAL_UNITS };
+    const shortNames = [
+      { shortName: 'K', of: { kind: 'block', id: 'kelp' } },
+      { shortName: 'F', of: { kind: 'block', id: 'foam' } },
+    ] as const;
+    await bookServiceOf(named).change({
+      what: 'short names',
+      steps: [put('settings', 'settings', { ...body, shortNames }, settings?.version)],
+    });
+    return named;
+  }
 
   /** A book of no short names. */
   async function emptyNames() {

@@ -63,19 +63,28 @@ describe('compare-lines', () => {
   });
 
   it('says which line fills the gaps, by which blocks', async () => {
-    const { fills } = await asJson<CompareLinesAnswer>('compare-lines', clay, '--stock', stock);
+    const { fills, lines } = await asJson<CompareLinesAnswer>(
+      'compare-lines',
+      clay,
+      '--stock',
+      stock,
+    );
     const warm = fills.find(({ line }) => line === 'Warm')!;
     expect(warm.by.map(({ line }) => line)).toEqual(['Cool']);
-    const [{ widens, blocks }] = warm.by;
-    expect(widens).toBeGreaterThan(0.1);
+    const [{ to, blocks }] = warm.by;
+    const { share } = lines.find(({ line }) => line === 'Warm')!;
+    expect(to).toBeGreaterThan(share + 0.1);
     expect(blocks.length).toBeGreaterThan(0);
-    for (const { clay: name, widens: own } of blocks) {
+    let before = share;
+    for (const { clay: name, to: own } of blocks) {
       expect(lineOf.get(name)).toBe('Cool');
-      expect(own).toBeLessThanOrEqual(widens + 1e-9);
+      expect(own).toBeGreaterThan(before);
+      expect(own).toBeLessThanOrEqual(to + 1e-9);
+      before = own;
     }
     const { out } = await callHere(['compare-lines', clay, '--stock', stock]);
     expect(out).toContain('What fills the gaps of Warm:');
-    expect(out).toMatch(/Cool widens the range by \d+ %/);
+    expect(out).toMatch(/with Cool \d+ % of the range of all instead of \d+ %/);
   });
 });
 
@@ -120,14 +129,7 @@ describe('the wish list', () => {
 
   it('is saved, listed as text to send, printed, shared when ticked, and undone', async () => {
     const added = await callHere([
-      'add',
-      'wish',
-      '--lab',
-      '#1f8a5c',
-      '--why',
-      'for fronds',
-      '--line',
-      'Brindle',
+      ...['add', 'wish', 'lab=#1f8a5c', 'why=for fronds', 'line=Brindle'],
       ...at,
     ]);
     expect([added.code, added.err]).toEqual([0, '']);

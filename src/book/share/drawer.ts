@@ -7,6 +7,8 @@ export interface Drawer extends Measure {
   svg(drawing: Drawing): string;
   /** In sRGB, and says so. */
   png(drawing: Drawing): Promise<Uint8Array>;
+  /** A photo made small: the picture alone, as a share file takes it. */
+  photo(photo: Uint8Array, name: string): Promise<Uint8Array>;
   /** Pages in mm. */
   pdf(pages: readonly Drawing[], title: string): Promise<Uint8Array>;
 }

@@ -25,10 +25,12 @@ import {
   type ShareMix,
   type ShareWish,
 } from '../../domain/share/share-file.ts';
+import { SHARED_PHOTO } from '../../domain/share/shared-photo.ts';
 import { openClay } from '../../verbs/open-clay.ts';
 import type { Book } from '../book.ts';
 import { bytesOf } from '../save-file.ts';
 import { chosenMixes, liveOf, ownOf } from './chosen-mixes.ts';
+import type { Drawer } from './drawer.ts';
 
 /** The clays that were learned, with the blocks they are. */
 interface Learned {
@@ -47,6 +49,12 @@ export async function shareSource(book: Book): Promise<ShareSource> {
   return { studio: await studioOf(book), learned: await learnedClays(book) };
 }
 
+/** What is read already, and what makes photos small; without that no photo goes along. */
+export interface GatherTools {
+  readonly source?: ShareSource;
+  readonly drawer?: () => Promise<Pick<Drawer, 'photo'>>;
+}
+
 /**
  * A share file of some mixes. Built field by field from what may leave: nothing of a record goes along
  * because it is there.
@@ -57,7 +65,7 @@ export async function gatherShare(
   book: Book,
   choice: ShareChoice,
   madeWith: string,
-  source?: ShareSource,
+  { source, drawer }: GatherTools = {},
 ): Promise<ShareFile> {
   const { studio, learned } = source ?? (await shareSource(book));
   const { mixes, palette } = await chosenMixes(book, choice.mixes);
@@ -81,6 +89,10 @@ export async function gatherShare(
   const lines = lineIds.flatMap((id) => studio.lines.get(id) ?? []);
   const linePlace = new Map(lines.map(({ id }, i) => [id, i]));
   const coloured = colours(studio, learned);
+  const pictures =
+    choice.withPhotos && drawer !== undefined
+      ? await photosOf(book, studio, resolved, await drawer())
+      : undefined;
   const shared = resolved.map(({ mix, found }): ShareMix => {
     const { code, name, basis, tags, note } = mix.body;
     const colour = coloured.of(mix);
@@ -106,6 +118,7 @@ export async function gatherShare(
       ...(choice.withTags && tags !== undefined ? { tags } : {}),
       ...(choice.withNotes && note !== undefined ? { note } : {}),
       ...(choice.withReadings ? readingsOf(coloured.readings(mix)) : {}),
+      ...(pictures?.placeOf.has(mix.id) === true ? { photo: pictures.placeOf.get(mix.id)! } : {}),
     };
   });
   const { title, author, link, words, licence } = choice;
@@ -159,8 +172,38 @@ export async function gatherShare(
               }),
             },
           ],
+    ...(pictures === undefined ? {} : { photos: pictures.photos }),
     ...(choice.withWishes ? { wishes: await wishesOf(book, studio) } : {}),
   });
+}
+
+/** The photo of the best reading of each mix, made small; one photo may show many mixes. */
+async function photosOf(
+  book: Book,
+  { readings }: Studio,
+  resolved: readonly { readonly mix: RecordOf<'mix'> }[],
+  drawer: Pick<Drawer, 'photo'>,
+) {
+  const photos: string[] = [];
+  const places = new Map<string, number>();
+  const placeOf = new Map<string, number>();
+  for (const { mix } of resolved) {
+    const [best] = (readings.get(mix.id) ?? [])
+      .filter(({ body }) => body.state === 'baked' && body.photoId !== undefined)
+      .toSorted(byQuality);
+    const id = best?.body.photoId;
+    if (id === undefined) continue;
+    if (!places.has(id) && photos.length < SHARED_PHOTO.photos) {
+      const photo = await book.ports.store.get(id);
+      if (photo?.kind !== 'photo' || photo.deletedAt !== undefined) continue;
+      const small = await drawer.photo(await bytesOf(book, photo), photo.body.name ?? 'A photo');
+      places.set(id, photos.length);
+      photos.push(Buffer.from(small).toString('base64'));
+    }
+    const place = places.get(id);
+    if (place !== undefined) placeOf.set(mix.id, place);
+  }
+  return { photos, placeOf };
 }
 
 /** The wish list; what it says of lines goes by name. */

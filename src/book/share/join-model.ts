@@ -6,6 +6,7 @@ import { HOUSE_VIEWING } from '../../core/colour/house-viewing.ts';
 import { predictViewed } from '../../core/find/predicted-mix.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { clayKey } from '../../core/notation/clay-name.ts';
+import { itemAt } from '../../core/numeric/pairs.ts';
 import { joinShared } from '../../core/share/join-shared.ts';
 import { modelOfShared } from '../../core/share/model-of-shared.ts';
 import { type SharedClays, sharedClays } from '../../core/share/shared-clays.ts';
@@ -44,6 +45,30 @@ interface Theirs {
   readonly blockOf: readonly string[];
   /** What each may be called, the first that is free. */
   readonly namesOf: (clay: number) => readonly string[];
+}
+
+/** What becomes of the curves of a share file, from the records alone: nothing is opened or joined. */
+export function curvesTaken(
+  { curves }: Pick<ShareFile, 'curves'>,
+  blockIds: readonly string[],
+  inUse: Pick<ModelInUse, 'record'> | undefined,
+): CurvesTaken {
+  if (curves === undefined) return 'none';
+  if (inUse === undefined) return 'alone';
+  const blockOf = curves.clays.map(({ clay }) => itemAt(blockIds, clay));
+  return tieTo(inUse, { basis: curves.basis ?? 'volume', blockOf });
+}
+
+/** How the clays of others are tied to a clay model: through the blocks that are in both. */
+function tieTo(
+  { record: { body } }: Pick<ModelInUse, 'record'>,
+  { basis, blockOf }: Pick<Theirs, 'basis' | 'blockOf'>,
+): Extract<CurvesTaken, 'joined' | 'no-anchor' | 'other-basis' | 'none'> {
+  if (body.basis !== basis) return 'other-basis';
+  const own = new Set(body.clays.flatMap(({ blockId }) => blockId ?? []));
+  const anchors = blockOf.filter((id) => own.has(id)).length;
+  if (anchors === 0) return 'no-anchor';
+  return anchors === blockOf.length ? 'none' : 'joined';
 }
 
 /**
@@ -117,21 +142,22 @@ export function joinEarlier(before: ModelInUse, now: ModelInUse): JoinedModel | 
 }
 
 function joinedTo({ record, bytes }: ModelInUse, theirs: Theirs): JoinedModel {
+  const tie = tieTo({ record }, theirs);
+  if (tie !== 'joined') return { curves: tie };
   const own = openClay(bytes, `clay model ${record.body.name}`);
-  if (own.basis !== theirs.basis) return { curves: 'other-basis' };
   const ownBlocks = new Map(
     record.body.clays.flatMap(({ name, blockId }) => {
       const clay = own.indexOf.get(clayKey(name));
       return blockId === undefined || clay === undefined ? [] : [[blockId, clay] as const];
     }),
   );
-  const anchors = theirs.blockOf.flatMap((blockId, clay): Anchor[] => {
+  const [first, ...more] = theirs.blockOf.flatMap((blockId, clay): Anchor[] => {
     const there = ownBlocks.get(blockId);
     return there === undefined ? [] : [{ own: there, theirs: clay }];
   });
-  if (anchors.length === 0) return { curves: 'no-anchor' };
-  if (anchors.length === theirs.blockOf.length) return { curves: 'none' };
-  const { model, placeOf } = joinShared(own.predictor.model, theirs.shared, anchors);
+  // The record names a clay that its file does not hold.
+  if (first === undefined) return { curves: 'no-anchor' };
+  const { model, placeOf } = joinShared(own.predictor.model, theirs.shared, [first, ...more]);
   const names = freeNames(theirs, own.names);
   const known = own.names.length;
   const at = new Map(placeOf.map((place, i) => [place, i]));

@@ -52,7 +52,7 @@ export async function makeCards(
       book,
       shareChoice.parse({ ...choice, mixes: { mixIds: [id] }, clays: 'none' }),
       madeWith,
-      source,
+      { source },
     );
     if (file.mixes.length === 0) continue;
     const own = new Set(file.lines.map(({ name }) => name));

@@ -12,7 +12,7 @@ import { SHARE_LIMITS, type ShareFile, type ShareMix } from '../../domain/share/
 import { titleOfShared } from '../../domain/share/what-leaves.ts';
 import type { Changed } from '../book.ts';
 import { allAt, type BookService } from '../book-service.ts';
-import { joinModel, type ModelInUse } from './join-model.ts';
+import { curvesTaken, joinModel, type ModelInUse } from './join-model.ts';
 
 /** What is in a share file, for a look before anything is taken. */
 export interface SeenShare {
@@ -42,7 +42,8 @@ export async function lookAtShare(service: BookService, file: ShareFile): Promis
   const { title, author, link, words, licence, mixes, clays } = file;
   let count = 0;
   const { sameClays, newClays, blockIds } = await stepsFor(service, file, () => `new ${count++}`);
-  const { curves } = joinModel(file, blockIds, await modelInUse(service));
+  const record = newestModelOf(await allAt(service, 'clay-model'));
+  const curves = curvesTaken(file, blockIds, record === undefined ? undefined : { record });
   const { name, says } = licenceOf(licence);
   return {
     title,
@@ -60,7 +61,7 @@ export async function lookAtShare(service: BookService, file: ShareFile): Promis
   };
 }
 
-export interface TakenIn extends Omit<TakenShare, 'steps' | 'blockIds'> {
+export interface TakenIn extends Omit<TakenShare, 'steps' | 'blockIds' | 'files'> {
   readonly curves: CurvesTaken;
   readonly changed: Changed;
 }
@@ -76,7 +77,12 @@ export async function takeShare(
   call: { readonly key?: string; readonly by?: string } = {},
 ): Promise<TakenIn> {
   if (await isThere(service, file)) throw there(file);
-  const { steps: records, blockIds, ...taken } = await stepsFor(service, file, newId);
+  const {
+    steps: records,
+    blockIds,
+    files: pictures,
+    ...taken
+  } = await stepsFor(service, file, newId);
   const { curves, bytes, body } = joinModel(file, blockIds, await modelInUse(service));
   const steps =
     bytes === undefined || body === undefined
@@ -84,7 +90,7 @@ export async function takeShare(
       : [...records, make('clay-model', { ...body, sha256: sha256Of(bytes), bytes: bytes.length })];
   if (steps.length > MOST_STEPS) throw tooMany(file);
   const what = `Took in ${file.title} by ${file.author}`.slice(0, 300);
-  const files = bytes === undefined ? [] : [{ bytes, ending: 'json' }];
+  const files = [...pictures, ...(bytes === undefined ? [] : [{ bytes, ending: 'json' }])];
   const changed = await service.changeWithFiles({ what, steps, ...call }, files);
   return { ...taken, curves, changed };
 }

@@ -95,6 +95,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
   add tile code=K7 of=K7 thicknessMm=4            or name
   add reading of=K7 lab.values=60,-20,20
   add purchase of=Kelp grams=57 price=...
+  add wish lab=#1f8a5c why="for fronds"           a colour for the wish list
   add photo tray.jpg name="Tray 2"`,
     options: z.strictObject({ folder, basis }),
     json: CHANGED,
@@ -212,6 +213,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
                     the clays of one line
   print ladder      the even steps between two mixes or clays, --from and --to
   print short-names the short names of your clays
+  print wishes      the wish list
   print class-kit   what each pupil gets, and the pieces to cut`,
     options: printOptions,
     json: '{"out", "bytes"}',

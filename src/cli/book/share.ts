@@ -58,6 +58,10 @@ export const shareOptions = z.strictObject({
   withTags: flag('with-tags', 'your tags leave too'),
   withPrices: flag('with-prices', 'prices of clays leave too'),
   withReadings: flag('with-readings', 'every baked colour you read of these mixes leaves too'),
+  withPhotos: flag(
+    'with-photos',
+    'a photo of each mix leaves too, made small and without place, time and camera',
+  ),
   withWishes: flag('with-wishes', 'your wish list leaves too'),
   out: text('out', 'FILE', 'the share file; what would leave is only listed when left out'),
 });
@@ -78,6 +82,7 @@ export async function shareAnswer(
     withTags,
     withPrices,
     withReadings,
+    withPhotos,
     withWishes,
     out,
   } = call.options;
@@ -92,9 +97,10 @@ export async function shareAnswer(
       withTags,
       withPrices,
       withReadings,
+      withPhotos,
       withWishes,
     });
-    return gatherShare(book, choice, ports.madeWith);
+    return gatherShare(book, choice, ports.madeWith, { drawer: shell.drawer });
   });
   const bytes = bytesFromShare(file);
   const { leaves, stays } = whatLeaves(file);

@@ -1,12 +1,13 @@
 import { HUE_WORDS, type HueWord, hueWord } from '../colour/hue-words.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
-import { bridged, hueOfSector, SECTORS, sectorOf } from './edge.ts';
+import { bridged, SECTORS, sectorOf } from './edge.ts';
 
 /** Slices of lightness, from black to white. */
 const SLICES = 20;
 const THICK = 100 / SLICES;
 const SECTOR_RADIANS = (2 * Math.PI) / SECTORS;
+const SECTOR_DEGREES = 360 / SECTORS;
 
 /** How far some colours reach from grey: the largest chroma of each hue sector in each slice of lightness. */
 export interface ColourRange {
@@ -41,16 +42,23 @@ export function volumeByHue({ chroma }: ColourRange): ReadonlyMap<HueWord, numbe
   for (let slice = 0; slice < SLICES; slice++) {
     const edge = bridged(chroma.subarray(slice * SECTORS, (slice + 1) * SECTORS));
     edge.forEach((own, sector) => {
-      const word = hueWord(hueOfSector(sector));
-      volumes.set(word, volumes.get(word)! + (own * own * SECTOR_RADIANS * THICK) / 2);
+      const volume = (own * own * SECTOR_RADIANS * THICK) / 2;
+      // A sector may belong to two hues.
+      for (let degree = 0; degree < SECTOR_DEGREES; degree++) {
+        const word = hueWord(sector * SECTOR_DEGREES + degree);
+        volumes.set(word, volumes.get(word)! + volume / SECTOR_DEGREES);
+      }
     });
   }
   return volumes;
 }
 
 /** Size of a whole range, as `volumeByHue` has it. */
-export function volumeOf(range: ColourRange): number {
+export function volumeOf({ chroma }: ColourRange): number {
   let sum = 0;
-  for (const volume of volumeByHue(range).values()) sum += volume;
-  return sum;
+  for (let slice = 0; slice < SLICES; slice++) {
+    const edge = bridged(chroma.subarray(slice * SECTORS, (slice + 1) * SECTORS));
+    for (const own of edge) sum += own * own;
+  }
+  return (sum * SECTOR_RADIANS * THICK) / 2;
 }

@@ -30,21 +30,25 @@ export function coloursOutside(mixes: readonly Lab[]): readonly PossibleColour[]
 }
 
 /**
- * The colours that a block of a given colour would add to some clays.
+ * What a block of a given colour would add to some clays.
+ * Shape:   clays -> a function from a colour to the colours of its mixes with them
  * Returns: undefined where no smooth spectrum has the colour
  */
-export function coloursOfImagined(
+export function imaginedBeside(
   predictor: Predictor,
-  lab: Lab,
   clays: readonly number[],
-): readonly Lab[] | undefined {
-  const alone = clays.map((clay) => predictViewed(predictor, [{ clay, share: 1 }], HOUSE_VIEWING));
-  const [closest] = alone.sort(
-    (one, other) => deltaE2000(lab, one.lab) - deltaE2000(lab, other.lab),
-  );
-  if (closest === undefined) return [lab];
+): (lab: Lab) => readonly Lab[] | undefined {
   const weights = colourWeights(HOUSE_VIEWING.light, HOUSE_VIEWING.observer);
-  const made = withImagined(predictor, lab, closest.spectrum, weights);
-  if (made === undefined) return undefined;
-  return coloursWith(made.predictor, predictor.model.clays.length, clays);
+  const alone = clays.map((clay) => predictViewed(predictor, [{ clay, share: 1 }], HOUSE_VIEWING));
+  return (lab) => {
+    const [first, ...rest] = alone;
+    if (first === undefined) return [lab];
+    const { spectrum } = rest.reduce(
+      (closest, one) => (deltaE2000(lab, one.lab) < deltaE2000(lab, closest.lab) ? one : closest),
+      first,
+    );
+    const made = withImagined(predictor, lab, spectrum, weights);
+    if (made === undefined) return undefined;
+    return coloursWith(made.predictor, predictor.model.clays.length, clays);
+  };
 }

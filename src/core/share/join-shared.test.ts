@@ -12,8 +12,10 @@ import { sharesOfParts } from '../clay/mixture.ts';
 import { openModel, predictMix } from '../clay/predict.ts';
 import { roughPredictor } from '../clay/rough-model.ts';
 import { deltaE2000 } from '../colour/difference.ts';
-import { joinShared } from './join-shared.ts';
+import { BANDS } from '../colour/grid.ts';
+import { type JoinedShared, joinFramed, joinShared } from './join-shared.ts';
 import { sharedClays } from './shared-clays.ts';
+import { sharedInFrame } from './shared-in-frame.ts';
 
 const white = paint('Titanium White');
 /** A white that scatters less, and less evenly: what another book counts by. */
@@ -58,8 +60,7 @@ describe('clays of two books in one model', () => {
     model.clays.findIndex((clay) => clay.name === name);
   const anchor = { own: at(mine, both[0]), theirs: at(other, both[0]) };
 
-  function missed(anchors: readonly (typeof anchor)[]): number {
-    const { model, placeOf } = joinShared(mine.model, shared, anchors);
+  function missed({ model, placeOf }: JoinedShared): number {
     const errors = ours.flatMap((one) =>
       theirs.map((name) => {
         const parts = [
@@ -85,8 +86,11 @@ describe('clays of two books in one model', () => {
   }
 
   it('mix as they truly do once a clay is in both, and not without', () => {
-    expect(missed([anchor])).toBeLessThan(1);
-    expect(missed([])).toBeGreaterThan(2 * missed([anchor]));
+    const tied = missed(joinShared(mine.model, shared, [anchor]));
+    expect(tied).toBeLessThan(1);
+    // As the other book counts, by its own white.
+    const framed = sharedInFrame(shared, mine.model.prior, new Float64Array(BANDS));
+    expect(missed(joinFramed(mine.model, framed, [anchor]))).toBeGreaterThan(2 * tied);
   });
 
   it('leave what the own model predicts as it is', () => {

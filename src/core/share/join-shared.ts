@@ -3,7 +3,7 @@ import type { ClayModel, ModelClay, ModelCombination } from '../clay/clay-model.
 import { combinationKey } from '../clay/prepare.ts';
 import { modelOfShared } from './model-of-shared.ts';
 import type { SharedClays } from './shared-clays.ts';
-import { type Anchor, scaleBetween, sharedInFrame } from './shared-in-frame.ts';
+import { type Anchors, scaleBetween, sharedInFrame } from './shared-in-frame.ts';
 
 /** A model with clays of another book behind its own. */
 export interface JoinedShared {
@@ -14,16 +14,20 @@ export interface JoinedShared {
 
 /**
  * One model of the own clays and of those another book shares, so that mixes of both can be predicted.
- * Shape:   `anchors`, at least one: clays that are in both
+ * Shape:   `anchors`: clays that are in both
  * Holds:   own clays, what is known of them, and colours of their mixes stay; what is known of the two
  *          books is independent; the own physics counts for all
  */
-export function joinShared(
-  own: ClayModel,
-  shared: SharedClays,
-  anchors: readonly Anchor[],
-): JoinedShared {
-  const framed = sharedInFrame(shared, own.prior, scaleBetween(own, shared, anchors));
+export function joinShared(own: ClayModel, shared: SharedClays, anchors: Anchors): JoinedShared {
+  return joinFramed(
+    own,
+    sharedInFrame(shared, own.prior, scaleBetween(own, shared, anchors)),
+    anchors,
+  );
+}
+
+/** The same for clays that are in the terms of the own model already. */
+export function joinFramed(own: ClayModel, framed: SharedClays, anchors: Anchors): JoinedShared {
   const theirs = modelOfShared(framed);
   const ownOf = new Map(anchors.map((anchor) => [anchor.theirs, anchor.own]));
   const added = theirs.clays.flatMap((_, i) => (ownOf.has(i) ? [] : [i]));
@@ -37,8 +41,7 @@ export function joinShared(
     const at = added.indexOf(block);
     return at >= 0 ? count + at : rest + others.indexOf(block);
   };
-  const group = 1 + Math.max(...own.clays.map((clay) => clay.group));
-  const linked = anchors[0] === undefined ? group : own.clays[anchors[0].own].group;
+  const linked = own.clays[anchors[0].own].group;
   const addedClays = added.map((i) => ({
     ...inBlocks(theirs.clays[i], theirBlock),
     group: linked,

@@ -19,20 +19,18 @@ export interface Anchor {
   readonly own: number;
   readonly theirs: number;
 }
+/** Without an anchor nothing says how two books compare. */
+export type Anchors = readonly [Anchor, ...Anchor[]];
 
 /**
  * By how much ln K and ln S of another book are to be raised at each band. A book counts both by the
  * scattering of its white, so that clays of two books only mix once one clay in common says how the two
  * whites compare.
- * Shape:   36 values of ln, smooth as scattering is; all 0 where there is no anchor
+ * Shape:   36 values of ln, smooth as scattering is
  * Method:  the mean of what the anchors' ln K and ln S say, each band weighted by how well both books
  *          know it, along the shapes that scattering takes
  */
-export function scaleBetween(
-  own: ClayModel,
-  shared: SharedClays,
-  anchors: readonly Anchor[],
-): Float64Array {
+export function scaleBetween(own: ClayModel, shared: SharedClays, anchors: Anchors): Float64Array {
   const ours = openModel(own).coefficients;
   const theirs = coefficientsOf(shared);
   const normal = Matrix.zeros(1 + SCATTERING_LATENTS, 1 + SCATTERING_LATENTS);
@@ -62,7 +60,6 @@ export function scaleBetween(
       }
     }
   }
-  if (anchors.length === 0) return new Float64Array(BANDS);
   const found = solve(normal, right).to1DArray();
   return Float64Array.from({ length: BANDS }, (_, band) =>
     found.reduce((sum, v, j) => sum + v * shape(j, band), 0),

@@ -1,11 +1,14 @@
 import { clayKey } from '../../core/notation/clay-name.ts';
 import { codeKey } from '../../core/notation/codes.ts';
 import { itemAt } from '../../core/numeric/pairs.ts';
+import { sha256Of } from '../canonical-json.ts';
 import type { BookStep } from '../records/change.ts';
 import { BOOK_LIMITS } from '../records/limits.ts';
 import { READING_RANGE } from '../records/reading.ts';
 import type { BodyOf, RecordOf } from '../records/record.ts';
+import { PHOTO_TYPES } from '../records/sample-bodies.ts';
 import type { ShareFile, ShareMix, ShareWish } from '../share/share-file.ts';
+import { sharedPhotoFrom } from '../share/shared-photo.ts';
 import { make } from './steps.ts';
 
 /** What the book has of lines, blocks and codes, to join with or to keep clear of. */
@@ -26,6 +29,8 @@ export interface TakenShare {
   readonly newClays: readonly string[];
   /** The block that each clay of the file is. */
   readonly blockIds: readonly string[];
+  /** Pictures, which come with the records. */
+  readonly files: readonly { readonly bytes: Uint8Array; readonly ending: string }[];
 }
 
 /**
@@ -42,10 +47,11 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
   const lineIds = lines();
   const { ids: clayIds, sameClays, newClays } = clays();
   const powderIds = powders();
+  const { photoIds, files } = photos();
   const codes = new Set([...into.mixCodes].map(codeKey));
   for (const mix of file.mixes) addMix(mix);
   for (const wish of file.wishes ?? []) addWish(wish);
-  return { steps, mixes: file.mixes.length, sameClays, newClays, blockIds: clayIds };
+  return { steps, mixes: file.mixes.length, sameClays, newClays, blockIds: clayIds, files };
 
   function lines(): string[] {
     const known = new Map([...into.lines].map(({ id, body }) => [clayKey(body.name), id]));
@@ -137,6 +143,26 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
     return ids;
   }
 
+  function photos() {
+    const files: { bytes: Uint8Array; ending: string }[] = [];
+    const photoIds = (file.photos ?? []).map((base64) => {
+      const { bytes, ...size } = sharedPhotoFrom(base64)!;
+      const id = newId('photo');
+      const name = `${file.title}, by ${file.author}`.slice(0, BOOK_LIMITS.name);
+      const mediaType = 'image/jpeg' as const;
+      steps.push(
+        make(
+          'photo',
+          { ...mark, name, mediaType, sha256: sha256Of(bytes), bytes: bytes.length, ...size },
+          id,
+        ),
+      );
+      files.push({ bytes, ending: PHOTO_TYPES[mediaType] });
+      return id;
+    });
+    return { photoIds, files };
+  }
+
   function addMix(mix: ShareMix): void {
     const id = newId('mix');
     const { basis, parts, powders, colour, tags, note, readings = [] } = mix;
@@ -165,7 +191,10 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
         id,
       ),
     );
-    if (colour?.from === 'baked') addReading(id, colour.lab, colour.gloss, colour.plusMinus);
+    const photoId = mix.photo === undefined ? undefined : photoIds[mix.photo];
+    if (colour?.from === 'baked') {
+      addReading(id, colour.lab, colour.gloss, colour.plusMinus, photoId);
+    }
     for (const lab of readings) {
       const shown = colour?.lab;
       if (shown !== undefined && lab.every((v, i) => v === shown[i])) continue;
@@ -207,12 +236,14 @@ export function takeShareSteps(file: ShareFile, into: BookToTakeInto): TakenShar
     lab: readonly [number, number, number],
     gloss: number,
     spread: number,
+    photoId?: string,
   ): void {
     steps.push(
       make('reading', {
         ...mark,
         of: { kind: 'mix', id },
         ...borrowed(lab, gloss),
+        ...(photoId === undefined ? {} : { photoId }),
         spread: Math.min(READING_RANGE.spread[1], Math.max(SPREAD_OF_CLAY, spread)),
       }),
     );

@@ -9,6 +9,7 @@ import {
   day,
   densityGPerCm3,
   idSchema,
+  lab,
   line,
   massG,
   minutes,

@@ -1,10 +1,10 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { itemAt } from '../../core/numeric/pairs.ts';
-import { type VerdictWord, verdictWord } from '../../core/verdict/verdict.ts';
-import { LABEL_FIRST } from '../cautions.ts';
+import { verdictWord } from '../../core/verdict/verdict.ts';
 import { commonHeat } from '../clay-of-block.ts';
 import { percentInWords } from '../powders-in-words.ts';
-import { licenceOf } from './licences.ts';
+import { CARD_WORDS, type CardWords } from './card-words.ts';
+import { filled } from './filled.ts';
 import { payloadOfMix } from './recipe-payload.ts';
 import type { ShareFile, ShareMix } from './share-file.ts';
 import { titleOfShared } from './what-leaves.ts';
@@ -56,6 +56,7 @@ export function cardContent(
   file: ShareFile,
   index: number,
   others: readonly CardOther[] = [],
+  inWords: CardWords = CARD_WORDS,
 ): CardContent {
   const mix = itemAt(file.mixes, index);
   const total = mix.parts.reduce((sum, { parts }) => sum + parts, 0);
@@ -65,9 +66,9 @@ export function cardContent(
     name: mix.name ?? mix.code ?? '',
     ...(mix.code === undefined ? {} : { code: mix.code }),
     ...(mix.colour === undefined ? {} : { lab: mix.colour.lab }),
-    colour: colourInWords(mix.colour),
-    look: LOOKS[mix.look],
-    counting: mix.basis === 'weight' ? 'Parts by weight.' : 'Equal pieces, any cutter.',
+    colour: colourInWords(mix.colour, inWords),
+    look: lookInWords(mix.look, inWords),
+    counting: mix.basis === 'weight' ? inWords.byWeight : inWords.equalPieces,
     parts: mix.parts
       .map(({ clay, parts }) => {
         const { name, line, lab } = itemAt(file.clays, clay);
@@ -80,56 +81,42 @@ export function cardContent(
         };
       })
       .sort((one, other) => other.parts - one.parts),
-    powders: (mix.powders ?? []).map(
-      ({ name, share }) => `${name}, ${percentInWords(share)} of the weight`,
+    powders: (mix.powders ?? []).map(({ name, share }) =>
+      filled(inWords.ofTheWeight, { name, percent: percentInWords(share) }),
     ),
-    bake: bakeInWords(file, mix),
-    caution: LABEL_FIRST,
+    bake: bakeInWords(file, mix, inWords),
+    caution: inWords.labelFirst,
     author,
     ...(link === undefined ? {} : { link }),
     ...(words === undefined ? {} : { words }),
-    licence: `${licenceOf(licence).name}. ${licenceOf(licence).says}`,
+    licence: inWords[`licence ${licence}`],
     others,
     payload: payloadOfMix(file, index),
   };
 }
 
-const LOOKS: Readonly<Record<ShareMix['look'], string>> = {
-  flat: '',
-  shimmering: 'It shimmers: the colour changes with the light.',
-  'see-through': 'It is see-through: thin pieces look paler.',
-};
+function lookInWords(look: ShareMix['look'], words: CardWords): string {
+  return look === 'flat' ? '' : words[`looks ${look}`];
+}
 
-const SURE: Readonly<Record<VerdictWord, string>> = {
-  same: 'A baked tile will look the same.',
-  match: 'A baked tile will be a match, or nearly.',
-  close: 'A baked tile may come out a little different.',
-  family: 'A baked tile may come out clearly different.',
-  different: 'A first guess: bake a tile before you trust it.',
-};
-
-function colourInWords(colour: ShareMix['colour']): string {
-  if (colour === undefined) return 'Its colour is not known yet.';
-  if (colour.from === 'baked') return 'The colour is that of a baked tile.';
-  return `The colour is predicted. ${SURE[verdictWord(colour.plusMinus)]}`;
+function colourInWords(colour: ShareMix['colour'], words: CardWords): string {
+  if (colour === undefined) return words.colourUnknown;
+  if (colour.from === 'baked') return words.colourBaked;
+  return `${words.colourPredicted} ${words[`sure ${verdictWord(colour.plusMinus)}`]}`;
 }
 
 /** The heat that suits all lines of a mix, or that there is none. */
-function bakeInWords(file: ShareFile, mix: ShareMix): string {
+function bakeInWords(file: ShareFile, mix: ShareMix, words: CardWords): string {
   const places = new Set(mix.parts.map(({ clay }) => itemAt(file.clays, clay).line));
   const lines = [...places].flatMap((place) =>
     place === undefined ? [] : [itemAt(file.lines, place)],
   );
-  const heat = places.has(undefined) ? undefined : commonHeat(lines);
-  if (heat === undefined) {
-    return lines.length > 1
-      ? 'Its lines ask for different heat: test a tile first.'
-      : 'Bake as the package says.';
-  }
+  const common = places.has(undefined) ? undefined : commonHeat(lines);
+  if (common === undefined) return lines.length > 1 ? words.differentHeat : words.asThePackage;
+  const { lowC: low, highC: high } = common;
+  const heat = low === high ? low : filled(words.fromTo, { low, high });
   const minutes = Math.max(0, ...lines.flatMap(({ minutesPer6Mm }) => minutesPer6Mm ?? []));
-  const long = minutes === 0 ? '' : `, ${minutes} minutes for every 6 mm`;
-  const degrees = heat.lowC === heat.highC ? `${heat.lowC}` : `${heat.lowC} to ${heat.highC}`;
-  return `Bake at ${degrees} °C${long}.`;
+  return minutes === 0 ? filled(words.bakeAt, { heat }) : filled(words.bakeFor, { heat, minutes });
 }
 
 /** "5", "2.5", "0.16": no digits that say nothing. */

@@ -25,6 +25,8 @@ export const shareChoice = z.strictObject({
   withTags: z.boolean().default(false),
   withPrices: z.boolean().default(false),
   withReadings: z.boolean().default(false),
+  /** The photo of each mix, made small and without anything but the picture. */
+  withPhotos: z.boolean().default(false),
   /** The wish list goes along. */
   withWishes: z.boolean().default(false),
 });

@@ -22,6 +22,7 @@ import {
   tag,
   tempC,
 } from '../records/pieces.ts';
+import { MOST_PHOTO_LETTERS, SHARED_PHOTO, sharedPhotoFrom } from './shared-photo.ts';
 import { sharerFields } from './sharer.ts';
 
 export const SHARE_FORMAT = 'kneadwell-share';
@@ -192,6 +193,8 @@ const mixSchema = z
     note: note.exactOptional(),
     /** All baked colours that were read, D50 and 2 degrees. */
     readings: z.array(lab).max(100).readonly().exactOptional(),
+    /** Its photo, a place in `photos`. */
+    photo: place(SHARED_PHOTO.photos).exactOptional(),
   })
   .refine((mix) => mix.code !== undefined || mix.name !== undefined, {
     error: 'a code or a name',
@@ -234,6 +237,17 @@ const bodyShape = {
     )
     .max(SHARE_LIMITS.palettes)
     .readonly(),
+  /** JPEG pictures without anything else in base64; only where ticked. */
+  photos: z
+    .array(
+      z
+        .string()
+        .max(MOST_PHOTO_LETTERS)
+        .regex(/^[A-Za-z0-9+/]*={0,2}$/),
+    )
+    .max(SHARED_PHOTO.photos)
+    .readonly()
+    .exactOptional(),
   /** Colours that the author would like to have; only where ticked. */
   wishes: z.array(wishSchema).max(SHARE_LIMITS.wishes).readonly().exactOptional(),
 };
@@ -254,7 +268,7 @@ export type ShareFile = z.output<typeof shareFileSchema>;
 export type ShareFileBody = Omit<ShareFile, 'seal'>;
 
 function structureFault(file: z.output<z.ZodObject<typeof bodyShape>>): string | undefined {
-  const { lines, clays, curves, mixes, palettes } = file;
+  const { lines, clays, curves, mixes, palettes, photos = [] } = file;
   if (clays.some(({ line }) => line !== undefined && line >= lines.length)) {
     return 'lines of its clays that are in the file';
   }
@@ -266,6 +280,12 @@ function structureFault(file: z.output<z.ZodObject<typeof bodyShape>>): string |
   }
   if (palettes.some((palette) => palette.mixes.some((mix) => mix >= mixes.length))) {
     return 'mixes of its palettes that are in the file';
+  }
+  if (mixes.some(({ photo }) => photo !== undefined && photo >= photos.length)) {
+    return 'photos of its mixes that are in the file';
+  }
+  if (photos.some((photo) => sharedPhotoFrom(photo) === undefined)) {
+    return 'photos that are small JPEG pictures and nothing else';
   }
   return curves === undefined ? undefined : curvesFault(curves, clays.length);
 }

@@ -12,7 +12,8 @@ export function whatLeaves(file: ShareFileBody): {
   readonly leaves: readonly string[];
   readonly stays: readonly string[];
 } {
-  const { author, link, words, licence, mixes, clays, curves, lines, palettes, wishes } = file;
+  const { author, link, words, licence, mixes, clays, curves, lines, palettes, photos, wishes } =
+    file;
   const has = (some: (mix: ShareFileBody['mixes'][number]) => unknown) =>
     mixes.some((mix) => some(mix) !== undefined);
   const baked = mixes.filter(({ colour }) => colour?.from === 'baked').length;
@@ -35,6 +36,11 @@ export function whatLeaves(file: ShareFileBody): {
     ...(palettes.length === 0
       ? []
       : [`${counted(palettes.length, 'palette')}: ${named(palettes.map(({ name }) => name))}.`]),
+    ...(photos === undefined
+      ? []
+      : [
+          `${counted(photos.length, 'photo')} of these mixes, made small: the whole picture, with all that is around the tile. When, where and with which camera they were taken stays with you.`,
+        ]),
     ...(wishes === undefined
       ? []
       : [
@@ -53,7 +59,7 @@ export function whatLeaves(file: ShareFileBody): {
     ...(clays.some(({ price }) => price !== undefined) ? [] : ['prices']),
     ...(has(({ readings }) => readings) ? [] : ['readings']),
     ...(wishes === undefined ? ['wish list'] : []),
-    'photos',
+    photos === undefined ? 'photos' : 'other photos',
     'boxes and places',
     'purchases and stock',
     'tiles',

@@ -8,7 +8,7 @@ import type { ShareFile } from '../share/share-file.ts';
 import { titleOfShared } from '../share/what-leaves.ts';
 import type { SiteClays, SiteData, SiteMix } from './site-data.ts';
 import { SITE_STYLE } from './site-style.ts';
-import { SITE_WORDS, type SiteWords } from './site-words.ts';
+import { PAGE_WORDS, type PageWords, SITE_WORDS, type SiteWords } from './site-words.ts';
 
 /** What a page is made of besides the recipes. */
 export interface SiteParts {
@@ -18,7 +18,7 @@ export interface SiteParts {
   readonly titleFont: Uint8Array;
   readonly textFont: Uint8Array;
   /** Words in another language. */
-  readonly words?: Partial<SiteWords>;
+  readonly words?: Partial<PageWords>;
 }
 
 /** Tiles that stand in the page itself, for readers without scripts and for the first look. */
@@ -33,7 +33,7 @@ export function buildSite(
   file: ShareFile,
   parts: SiteParts,
 ): ReadonlyMap<string, string | Uint8Array> {
-  const words: SiteWords = { ...SITE_WORDS, ...parts.words };
+  const words: PageWords = { ...PAGE_WORDS, ...parts.words };
   const names = fileNames(file);
   const files = new Map<string, string | Uint8Array>();
   files.set('index.html', indexPage(file, names, words));
@@ -71,9 +71,9 @@ function fileNames(file: ShareFile): readonly string[] {
   });
 }
 
-function dataOf(file: ShareFile, names: readonly string[], words: SiteWords): SiteData {
+function dataOf(file: ShareFile, names: readonly string[], words: PageWords): SiteData {
   return {
-    words,
+    words: wordsOfScript(words),
     clays: file.clays.map(({ name }) => name),
     mixes: file.mixes.map((mix, i): SiteMix => {
       const { colour, parts } = mix;
@@ -87,6 +87,12 @@ function dataOf(file: ShareFile, names: readonly string[], words: SiteWords): Si
       ];
     }),
   };
+}
+
+/** What the recipes say of themselves is in their own pages. */
+function wordsOfScript(words: PageWords): SiteWords {
+  const keys = Object.keys(SITE_WORDS) as (keyof SiteWords)[];
+  return Object.fromEntries(keys.map((key) => [key, words[key]])) as SiteWords;
 }
 
 function claysOf({ lines, clays, curves }: ShareFile): SiteClays {
@@ -106,7 +112,7 @@ function tenths(lab: Lab): [number, number, number] {
   return [Math.round(lab[0] * 10), Math.round(lab[1] * 10), Math.round(lab[2] * 10)];
 }
 
-function indexPage(file: ShareFile, names: readonly string[], words: SiteWords): string {
+function indexPage(file: ShareFile, names: readonly string[], words: PageWords): string {
   const tiles = file.mixes.slice(0, IN_PAGE).map((mix, i) => {
     const { colour } = mix;
     const style = colour === undefined ? '' : ` style="background:${hexFromLab(colour.lab)}"`;
@@ -138,7 +144,7 @@ ${file.mixes.length > IN_PAGE ? '<p id="more"></p>' : ''}
   );
 }
 
-function listPage(file: ShareFile, names: readonly string[], words: SiteWords): string {
+function listPage(file: ShareFile, names: readonly string[], words: PageWords): string {
   const rows = file.mixes.map((mix, i) => {
     const recipe = mix.parts
       .map(({ clay, parts }) => `${partsInWords(parts)} ${itemAt(file.clays, clay).name}`)
@@ -157,8 +163,8 @@ ${rows.join('\n')}
   );
 }
 
-function mixPage(file: ShareFile, index: number, words: SiteWords): string {
-  const content = cardContent(file, index);
+function mixPage(file: ShareFile, index: number, words: PageWords): string {
+  const content = cardContent(file, index, [], words);
   const lab = content.lab;
   const total = content.parts.reduce((sum, { parts }) => sum + parts, 0);
   const pieces = content.parts.map(({ parts, lab: own }) => {
@@ -197,7 +203,7 @@ ${paragraphs(mix.note)}
 
 function page(
   file: ShareFile,
-  words: SiteWords,
+  words: PageWords,
   title: string,
   body: string,
   { script = false, mix = -1, root = '' },
@@ -205,7 +211,7 @@ function page(
   const { author, link } = file;
   const data = `${mix < 0 ? '' : ` data-mix="${mix}"`}${root === '' ? '' : ` data-root="${root}"`}`;
   const scripts = script ? `<script defer src="${root}page.js"></script>` : '';
-  const licence = file.mixes.length === 0 ? '' : cardContent(file, 0).licence;
+  const licence = words[`licence ${file.licence}`];
   return `<!doctype html>
 <html lang="${safe(words.language)}"${data}>
 <head>

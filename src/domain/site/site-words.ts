@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import { CARD_WORDS, type CardWords } from '../share/card-words.ts';
 
-/** Every word of a page of one's own, in English; a file with the same keys makes another language. */
+/** Every word of a page of one's own around its recipes, in English. */
 export const SITE_WORDS = {
   language: 'en',
   recipes: 'Recipes',
@@ -49,10 +50,14 @@ export const SITE_WORDS = {
 } as const;
 export type SiteWords = { readonly [K in keyof typeof SITE_WORDS]: string };
 
+/** Every word of a page; a file with the same keys makes another language. */
+export const PAGE_WORDS = { ...SITE_WORDS, ...CARD_WORDS } as const;
+export type PageWords = SiteWords & CardWords;
+
 /** Words in another language: keys that are left out stay English. */
 export const siteWordsSchema = z
   .partialRecord(
-    z.enum(Object.keys(SITE_WORDS) as [keyof SiteWords, ...(keyof SiteWords)[]]),
+    z.enum(Object.keys(PAGE_WORDS) as [keyof PageWords, ...(keyof PageWords)[]]),
     z.string().min(1).max(400),
   )
   .readonly();

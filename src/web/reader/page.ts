@@ -1,6 +1,7 @@
 import { deltaE2000 } from '../../core/colour/difference.ts';
 import { hexFromLab, labFromHex } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import { filled } from '../../domain/share/filled.ts';
 import type { SiteClays, SiteData, SiteMix } from '../../domain/site/site-data.ts';
 import type { OwnRecipe, translator } from './translator.ts';
 
@@ -32,8 +33,6 @@ let work: ReturnType<typeof translator>;
 let asked = 0;
 
 const byId = <E extends HTMLElement>(id: string) => document.getElementById(id) as E | null;
-const said = (text: string, values: Readonly<Record<string, string | number>>) =>
-  text.replace(/\{(\w+)\}/g, (_, key: string) => String(values[key] ?? ''));
 const labOf = ([, , lab]: SiteMix): Lab | undefined =>
   lab.length === 0 ? undefined : [lab[0] / 10, lab[1] / 10, lab[2] / 10];
 
@@ -141,7 +140,7 @@ function tileOf(place: number): HTMLElement {
 function verdictOf({ word, chance }: OwnRecipe): string {
   const ten = Math.round(chance * 10);
   const how =
-    ten >= 10 ? words.certainly : ten === 0 ? words.hardly : said(words.chance, { n: ten });
+    ten >= 10 ? words.certainly : ten === 0 ? words.hardly : filled(words.chance, { n: ten });
   return chance < 0.05 ? words[word] : `${words.match}, ${how}`;
 }
 
@@ -194,7 +193,7 @@ function fieldsets({ lines, clays: all }: SiteClays): HTMLElement[] {
     });
     if (line !== undefined) {
       const every = tick(
-        said(words.allOf, { line: lines[line] }),
+        filled(words.allOf, { line: lines[line] }),
         boxes.every(({ box }) => box.checked),
       );
       every.label.className = 'every';
@@ -303,7 +302,7 @@ function retranslate(): void {
     const good = [...found.values()].filter(
       (own) => own !== undefined && own.chance >= 0.05,
     ).length;
-    status.textContent = one >= 0 ? '' : said(words.can, { n: good, all: todo.length });
+    status.textContent = one >= 0 ? '' : filled(words.can, { n: good, all: todo.length });
     show();
   }
 }
@@ -337,8 +336,10 @@ function show(): void {
   const off = Math.hypot(own.dE00, own.plusMinus).toFixed(1);
   verdict.textContent = [
     `${verdictOf(own)}.`,
-    own.side === '' ? '' : said(words.comesOut, { way: words[own.side as 'lighter'] ?? own.side }),
-    `${said(words.expect, { n: off })}.`,
+    own.side === ''
+      ? ''
+      : filled(words.comesOut, { way: words[own.side as 'lighter'] ?? own.side }),
+    `${filled(words.expect, { n: off })}.`,
     own.chance < 0.05 ? words.cannot : '',
   ]
     .filter((line) => line !== '')

@@ -144,6 +144,7 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
   const [withTags, setTags] = useState(false);
   const [withPrices, setPrices] = useState(false);
   const [withReadings, setReadings] = useState(false);
+  const [withPhotos, setPhotos] = useState(false);
   const [withWishes, setWishes] = useState(false);
   const [title, setTitle] = useState('Recipes');
   const [busy, setBusy] = useState('');
@@ -154,6 +155,7 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
     withTags,
     withPrices,
     withReadings,
+    withPhotos,
     withWishes,
   };
   const { data, error } = useQuery({
@@ -182,6 +184,9 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
           </Tick>
           <Tick isSelected={withReadings} onChange={setReadings}>
             With every colour I read
+          </Tick>
+          <Tick isSelected={withPhotos} onChange={setPhotos}>
+            With a photo of each mix
           </Tick>
           <Tick isSelected={withWishes} onChange={setWishes}>
             With my wish list

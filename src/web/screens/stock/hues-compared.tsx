@@ -30,7 +30,11 @@ export function HuesCompared({ clays }: { readonly clays: OpenClays }) {
         <section className="stack" aria-labelledby="fills">
           <h2 id="fills">Which line fills which gaps</h2>
           {answer.fills.map((fill) => (
-            <Fill key={fill.line} fill={fill} />
+            <Fill
+              key={fill.line}
+              fill={fill}
+              share={answer.lines.find(({ line }) => line === fill.line)?.share ?? 0}
+            />
           ))}
         </section>
       )}
@@ -134,22 +138,28 @@ function HueTable({ answer: { lines } }: { readonly answer: CompareLinesAnswer }
   );
 }
 
-function Fill({ fill: { line, by } }: { readonly fill: GapFilled }) {
-  const [best] = by;
+function Fill({
+  fill: { line, by },
+  share,
+}: {
+  readonly fill: GapFilled;
+  /** Of all colours here that the line makes alone. */
+  readonly share: number;
+}) {
+  const [best, ...others] = by;
   if (best === undefined) return null;
-  const percent = Math.round(100 * best.widens);
+  const percent = (of: number) => Math.round(100 * of);
+  const adds = percent(best.to) > percent(share);
   return (
     <div className="fill bench">
       <p>
-        {percent < 1
-          ? `No other line adds colours to ${line}.`
-          : `${best.line} adds most to ${line}: ${percent} % more colours.`}
-        {by
-          .slice(1)
-          .map((one) => ` ${one.line}: ${Math.round(100 * one.widens)} %.`)
-          .join('')}
+        {adds
+          ? `${line} alone makes ${percent(share)} % of all colours here, with ${best.line} ${percent(best.to)} %.`
+          : `No other line adds colours to ${line}.`}
+        {adds ? others.map((one) => ` With ${one.line}: ${percent(one.to)} %.`).join('') : ''}
+        {best.blocks.length === 0 || !adds ? '' : ` These blocks of ${best.line} add most:`}
       </p>
-      {percent < 1 || best.blocks.length === 0 ? null : (
+      {!adds || best.blocks.length === 0 ? null : (
         <ul className="fill-blocks" aria-label={`Blocks of ${best.line} that help ${line} most`}>
           {best.blocks.map(({ clay, shown }) => (
             <FillBlock key={clay} name={clay} lab={shown} />

@@ -14,7 +14,7 @@ import { Button } from '../../parts/button.tsx';
 import { Pick } from '../../parts/field.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
 import { Tile, Unshown } from '../../parts/tile.tsx';
-import { widensInWords } from './widens-in-words.ts';
+import { moreInWords, widensInWords } from './widens-in-words.ts';
 
 const ALL = 'all';
 const NONE = '';
@@ -198,6 +198,6 @@ function Unmet({
 
 /** Why a colour is on the list, for whoever reads the list later. */
 function reasonInWords(one: Pick<Helping, 'widens' | 'gives'>, whose: string): string {
-  const widens = `widens ${whose} by ${Math.max(1, Math.round(100 * one.widens))} %`;
+  const widens = `with ${whose} ${moreInWords(one.widens).toLowerCase()} colours`;
   return one.gives.length === 0 ? widens : `gives ${listed(one.gives)}; ${widens}`;
 }
