@@ -48,7 +48,7 @@ export function PowderList({ mix }: { readonly mix: Pick<MixParts, 'powders'> })
   const powders = usePowders(mix);
   if (powders.length === 0) return null;
   return (
-    <ul className="mix-powders" aria-label="Powders">
+    <ul className="plain" aria-label="Powders">
       {powders.map(({ id, name, share }) => (
         <li key={id}>
           {percentInWords(share)} {name}, by weight

@@ -76,7 +76,6 @@ export function Stock() {
           <Link to="/buy-or-mix">Buy or mix</Link>
           <Link to="/buying">Buying list</Link>
           <Link to="/wishes">Wish list</Link>
-          <Link to="/charts">Charts</Link>
           <Link to="/other-clays">Other clays</Link>
           <Link to="/colour-range">Colour range</Link>
           <Link to="/bend-tests">Bend tests</Link>

@@ -22,7 +22,7 @@ export function BakeNotes({ mix }: { readonly mix: MixParts }) {
   ].flatMap((id) => lines.get(id) ?? []);
   return (
     <>
-      <ul className="bake-lines">
+      <ul className="plain stack tight">
         {inIt.map(({ id, body }) => (
           <li key={id}>
             <b>{body.name}</b>: {packetInWords(body, units)}
@@ -67,7 +67,7 @@ export function HandlingNotes({
   );
   if (notes.length === 0) return null;
   return (
-    <ul className="bake-lines">
+    <ul className="plain stack tight">
       {notes.map(({ note: { id, body }, name }) => (
         <li key={id}>
           <b>{name}</b>: {noteInWords(body)}

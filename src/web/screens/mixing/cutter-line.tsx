@@ -1,7 +1,7 @@
 import { USUAL_DENSITY } from '../../../core/mixes/mix-graph.ts';
 import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
-import { gramsOfPiece } from '../stock/count-form.tsx';
+import { gramsOfPiece } from '../stock/grams-of-piece.ts';
 
 /** How the pieces are cut, and what all of them weigh with each of the user's cutters. */
 export function CutterLine({ pieces }: { readonly pieces: number }) {

@@ -23,11 +23,6 @@ const QUARTERS = [
   [1, '1 block'],
 ] as const;
 
-/** Grams of one piece of a cutter. */
-export function gramsOfPiece(volumeMm3: number, densityGPerCm3: number): number {
-  return (volumeMm3 / 1000) * densityGPerCm3;
-}
-
 interface Unit {
   readonly key: string;
   readonly words: string;

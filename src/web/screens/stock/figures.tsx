@@ -58,7 +58,7 @@ export function Figures() {
                 </span>
                 <span>
                   <b className="serif">{figure.body.name}</b>{' '}
-                  <span className="small soft">
+                  <span className="small soft nowrap">
                     {figure.body.madeOn === undefined ? '' : dayInWords(figure.body.madeOn)}
                   </span>
                 </span>
