@@ -204,6 +204,24 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.context().close();
   });
 
+  it('shows a dialog at once on a phone, and no keyboard before a field is pressed', async () => {
+    const context = await here.browser.newContext({
+      viewport: { width: 390, height: 844 },
+      hasTouch: true,
+      reducedMotion: 'reduce',
+    });
+    const page = await here.open({ context });
+    await page.goto(`${here.run.server.url}/find`);
+    await page.locator('.recipe').first().waitFor();
+    await page.getByRole('button', { name: 'Save this mix' }).tap();
+    await page.getByRole('dialog', { name: 'Save this mix' }).waitFor();
+    const seen = await page.evaluate(
+      `[getComputedStyle(document.querySelector('.veil')).opacity, document.activeElement.tagName]`,
+    );
+    expect(seen).toEqual(['1', 'SECTION']);
+    await context.close();
+  });
+
   it('reaches every place on a phone held on its side', async () => {
     const page = await here.open({ width: 740, height: 360 });
     await page.goto(`${here.run.server.url}/find`);

@@ -104,9 +104,6 @@ export function ClayAdder({
   );
 }
 
-/** Where a finger chooses, the keyboard of the screen would cover the clays. */
-const types = globalThis.matchMedia?.('(pointer: fine)').matches === true;
-
 /** All clays of the book in their lines, by hue; typing narrows them by name, line or colour. */
 export function ClayChoices({
   value,
@@ -126,7 +123,7 @@ export function ClayChoices({
     among(id) && (key === '' || words.some((word) => clayKey(word).includes(key)));
   return (
     <>
-      <Field label="Search" value={typed} onChange={setTyped} autoFocus={types} />
+      <Field label="Search" value={typed} onChange={setTyped} autoFocus />
       <div className="clay-lines">
         {lines.map((line) => {
           const own = blocks

@@ -9,6 +9,9 @@ import {
   type TextFieldProps,
 } from 'react-aria-components';
 
+/** With a finger a field waits to be pressed: the keyboard of the screen would cover what it is about. */
+const types = globalThis.matchMedia?.('(pointer: fine)').matches === true;
+
 /** A text field. `no` says what is wrong with the text, and what to type instead. */
 export function Field({
   label,
@@ -17,6 +20,7 @@ export function Field({
   rows,
   placeholder,
   inputMode,
+  autoFocus = false,
   ...rest
 }: Omit<TextFieldProps, 'children' | 'className'> & {
   readonly label: string;
@@ -27,7 +31,13 @@ export function Field({
 }) {
   return (
     // The browser's own check would block the form for as long as the last message is shown.
-    <TextField {...rest} className="field" isInvalid={no !== undefined} validationBehavior="aria">
+    <TextField
+      {...rest}
+      autoFocus={autoFocus && types}
+      className="field"
+      isInvalid={no !== undefined}
+      validationBehavior="aria"
+    >
       <Label>{label}</Label>
       {rows === undefined ? (
         <Input {...(placeholder === undefined ? {} : { placeholder })} inputMode={inputMode} />
