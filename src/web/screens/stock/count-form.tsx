@@ -12,6 +12,7 @@ import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
+import { gramsOfPiece } from './grams-of-piece.ts';
 
 type Way = 'counted' | 'got' | 'used' | 'lost';
 
