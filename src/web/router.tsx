@@ -22,6 +22,7 @@ import { recipeFromSearch } from './screens/mixing/recipe-in-address.ts';
 import { Pair } from './screens/pair.tsx';
 import { stockQuestionFrom } from './screens/stock/stock-question.ts';
 import { tilesQuestionFrom } from './screens/tiles/tiles-question.ts';
+import { startWorkers } from './workers/clay-worker-client.ts';
 
 const ToStart = () => (
   <Link className="button" data-kind="main" to="/">
@@ -99,6 +100,8 @@ const lineFrom = textsFrom('line');
 
 /** What clays are opened from, fetched while the script of the screen loads. */
 function fetchClays(): void {
+  // Their scripts load beside those of the screen.
+  startWorkers();
   fetchBlocks();
   // Whoever opens the clays reports what is wrong.
   fetchClayFileEarly().catch(() => {});

@@ -1,6 +1,7 @@
 import { useSyncExternalStore } from 'react';
 import { KEPT_HEADER } from '../../api/saved-answer.ts';
 import { connectionNow } from '../book/connection.ts';
+import { idle } from '../book/idle.ts';
 import { queries } from '../book/queries.ts';
 import { BOOKS, OPTED_OUT } from './cache-names.ts';
 import { cacheResponse } from './cache-responses.ts';
@@ -64,7 +65,10 @@ async function fetchAgain(): Promise<void> {
   const ofBook = ({ queryKey: [first] }: { queryKey: readonly unknown[] }) => first !== 'clays';
   await queries.invalidateQueries({ predicate: ofBook, refetchType: 'none' });
   const inSight = queries.getQueryCache().findAll({ predicate: ofBook, type: 'active' });
-  for (const { queryKey } of inSight) await queries.refetchQueries({ queryKey, exact: true });
+  for (const { queryKey } of inSight) {
+    await idle();
+    await queries.refetchQueries({ queryKey, exact: true });
+  }
 }
 
 /** Removes the offline copy from this device, and saves none until the user asks for it. */

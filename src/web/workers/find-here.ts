@@ -7,7 +7,7 @@ import { breathe } from './known-here.ts';
 import type { FoundSoFar } from './messages.ts';
 
 /** Least time between two reports of a running search: nobody reads faster, and each report costs time. */
-const TELL_MS = 150;
+const TELL_MS = 300;
 
 /**
  * Answers a question on the clays at hand and tells what is found as it is found; the first recipes at
