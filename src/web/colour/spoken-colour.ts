@@ -28,16 +28,19 @@ export function spokenColour(lab: Lab): string {
 
 /** Hue angles of CIELAB at which these words change; common practice, no source. */
 const HUES: readonly (readonly [number, string])[] = [
-  [20, 'pink-red'],
+  [25, 'pink-red'],
   [50, 'red'],
-  [75, 'orange'],
-  [105, 'yellow'],
-  [135, 'yellow-green'],
-  [170, 'green'],
-  [220, 'blue-green'],
-  [285, 'blue'],
-  [325, 'violet'],
-  [360, 'pink-red'],
+  [80, 'orange'],
+  [108, 'yellow'],
+  [137, 'yellow-green'],
+  [165, 'green'],
+  [192, 'blue-green'],
+  [220, 'turquoise blue'],
+  [248, 'greenish blue'],
+  [275, 'blue'],
+  [303, 'violet-blue'],
+  [330, 'violet'],
+  [360, 'pink'],
 ];
 
 function roughly(lab: Lab): string {

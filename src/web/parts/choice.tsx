@@ -27,17 +27,19 @@ export function Choice<T extends string>({
             name={name}
             checked={key === value}
             onChange={() => onChange(key)}
-            // The same name at every width; the shorter words are part of it.
-            {...(short === undefined ? {} : { 'aria-label': words })}
+            // The same name at every width; the words beside it would be read out a second time.
+            aria-label={words}
           />
-          {short === undefined ? (
-            words
-          ) : (
-            <>
-              <span className="words-wide">{words}</span>
-              <span className="words-short">{short}</span>
-            </>
-          )}
+          <span aria-hidden="true">
+            {short === undefined ? (
+              words
+            ) : (
+              <>
+                <span className="words-wide">{words}</span>
+                <span className="words-short">{short}</span>
+              </>
+            )}
+          </span>
         </label>
       ))}
     </div>

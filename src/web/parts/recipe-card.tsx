@@ -52,10 +52,18 @@ export function RecipeCard({
         <PieceBar groups={groups} />
       </span>
       <span className="card-head">
-        <span className="serif">{head}</span>
+        <span className="serif">
+          {head}
+          <span className="unseen">: </span>
+        </span>
         {price === undefined ? null : <span className="small">{price}</span>}
       </span>
-      {reason === undefined ? null : <strong className="small">{reason}</strong>}
+      {reason === undefined ? null : (
+        <strong className="small">
+          {reason}
+          <span className="unseen">: </span>
+        </strong>
+      )}
       <span className="small">{words}</span>
       {notes.map((note) => (
         <span key={note} className="warning small">

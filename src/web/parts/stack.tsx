@@ -49,11 +49,18 @@ export function Stack({
       {layers.map(({ name, note, lab, covariance, coming = false }) => (
         <div key={name} className="layer">
           <div className="layer-name">
-            <strong>{name}</strong>
-            {note === undefined ? null : <span className="small">{note}</span>}
+            {/* The picture beside it and its chips say the same to screen readers. */}
+            <strong aria-hidden="true">{name}</strong>
+            {note === undefined ? null : (
+              <span className="small" aria-hidden="true">
+                {note}
+              </span>
+            )}
             <Unshown lab={lab} />
             {covariance === undefined ? null : (
-              <span className="layer-may small">It may come out</span>
+              <span className="layer-may small" aria-hidden="true">
+                It may come out
+              </span>
             )}
           </div>
           <div className="layer-colour">

@@ -89,7 +89,7 @@ export function Tiles() {
               options={[
                 ['newest', 'Newest'],
                 ['hue', 'By hue'],
-                ['second-look', 'Worth a second look'],
+                ['second-look', 'Second look'],
               ]}
             />
           </div>

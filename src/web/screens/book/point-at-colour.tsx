@@ -1,25 +1,9 @@
 import './point-at-colour.css';
 import { type KeyboardEvent, useRef, useState } from 'react';
-import { labFromLch } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { screenColour, useWiderScreen } from '../../colour/screen-colour.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
-
-const HUES = 13;
-/** From pink by red, yellow, green and blue to violet, as lists by hue are sorted. */
-const FIRST_HUE = 345;
-const LIGHTNESSES = [82, 58, 36] as const;
-/** As bright as most clay mixes are at that lightness. */
-const CHROMAS = [34, 46, 32] as const;
-const COLUMNS = HUES + 1;
-const GREYS = [94, 60, 20] as const;
-
-const COLOURS: readonly Lab[] = LIGHTNESSES.flatMap((lightness, row) => [
-  ...Array.from({ length: HUES }, (_, i) =>
-    labFromLch([lightness, CHROMAS[row], (FIRST_HUE + (i * 360) / HUES) % 360]),
-  ),
-  [GREYS[row], 0, 0] as const,
-]);
+import { COLOURS, COLUMNS } from './colours-to-point-at.ts';
 
 /** A strip of colours to point at. Arrow keys go from colour to colour. */
 export function PointAtColour({

@@ -23,12 +23,12 @@ interface SuggestedTile {
   readonly what: keyof typeof BRINGS;
 }
 
-/** What a tile brings, in a few words; the sentence in full is behind *Why these tiles*. */
+/** What a tile brings, in a few words; the sentence in full is behind *Why these*. */
 const BRINGS = {
-  colour: (clay: string) => `Shows the colour of ${clay}`,
-  scattering: (clay: string) => `Shows how well ${clay} covers`,
-  strength: (clay: string) => `Shows how strong ${clay} is`,
-  mix: (clay: string) => `Shows how ${clay} mixes`,
+  colour: (clay: string) => `The colour of ${clay}`,
+  scattering: (clay: string) => `How well ${clay} covers`,
+  strength: (clay: string) => `How strong ${clay} is`,
+  mix: (clay: string) => `How ${clay} mixes`,
 } as const;
 
 interface NextTileResult {
@@ -148,7 +148,7 @@ function Suggestions({
       )}
       {known ? (
         <details className="small">
-          <summary>Why these tiles</summary>
+          <summary>Why these</summary>
           <ul className="findings">
             {tiles.map(({ sentence }) => (
               <li key={sentence}>{sentence}</li>
