@@ -1,4 +1,5 @@
 import { xyzFromLab } from '../colour/spaces.ts';
+import { solveInPlace } from '../numeric/dense-cholesky.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { SLOPE, xyzOfCode } from './camera-model.ts';
 import type { CameraFit } from './fit-camera.ts';
@@ -52,8 +53,13 @@ export function shownBy(
   const tints = blocks.map(
     ({ light: [r, g, b] }) => [Math.log(r / g), Math.log(b / g)] as [number, number],
   );
-  // Tints count from the commonest one, so that they do not move the constant of the blocks.
-  const middles = [0, 1].map((c) => middleOf(tints.map((tint) => tint[c])));
+  const at = blocks.map((block) => placed(block.at).at);
+  const [reds, blues] = [0, 1].map((c) =>
+    besideSmooth(
+      at,
+      tints.map((tint) => tint[c]),
+    ),
+  );
   const levels = blocks.map(({ light }) => Math.log(luminanceOf(light)));
   const usual = middleOf(levels);
   const all = [...blocks.map(({ at }) => placed(at)), ...known.map(({ pixel }) => placed(pixel))];
@@ -62,7 +68,7 @@ export function shownBy(
     mm: all.map(({ mm }) => mm),
     logs: [...levels.map((v) => v - usual), ...known.map(({ log }) => log)],
     patchSpread: [...blocks.map(() => undefined), ...known.map(({ spread }) => spread)],
-    tints: tints.map(([r, b]) => [r - middles[0], b - middles[1]]),
+    tints: reds.map((red, i) => [red, blues[i]]),
     alike: LEAST_ALIKE,
   };
 }
@@ -80,6 +86,25 @@ function luminance(fit: CameraFit, patch: SeenPatch): number {
   const xyz = new Float64Array(3);
   xyzOfCode(xyz, numbers, fit.settings.terms, { ...patch, light: [1, 1, 1] });
   return xyz[1];
+}
+
+/**
+ * Tints less a quadratic field through them: a tint that changes slowly over a table is that of the light,
+ * as of two lamps.
+ */
+function besideSmooth(places: readonly Point[], tints: readonly number[]): number[] {
+  const rows = places.map(([x, y]) => [1, x, y, x * x, x * y, y * y]);
+  const normal = new Float64Array(36);
+  const numbers = new Float64Array(6);
+  rows.forEach((row, i) => {
+    for (let a = 0; a < 6; a++) {
+      numbers[a] += row[a] * tints[i];
+      for (let b = 0; b < 6; b++) normal[6 * a + b] += row[a] * row[b];
+    }
+  });
+  for (let a = 0; a < 6; a++) normal[7 * a] += 1e-6;
+  solveInPlace(normal, numbers, 6);
+  return rows.map((row, i) => tints[i] - row.reduce((sum, v, a) => sum + v * numbers[a], 0));
 }
 
 function middleOf(values: readonly number[]): number {
