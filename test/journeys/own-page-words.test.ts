@@ -34,6 +34,7 @@ beforeAll(async () => {
   const [first, ...rest] = demo.mixes;
   // Every way in which a recipe can be: shimmering, see-through, by weight, with powder, without a colour.
   const { colour: _c, ...colourless } = first;
+  const guessed = { ...demo.mixes.find(({ colour }) => colour !== undefined)!.colour! };
   const odd = [
     {
       ...first,
@@ -48,7 +49,7 @@ beforeAll(async () => {
       ...first,
       code: 'P4',
       name: 'Guess',
-      colour: { ...first.colour!, from: 'predicted', plusMinus: 12 },
+      colour: { ...guessed, from: 'predicted', plusMinus: 12 },
     },
   ] as const;
   file = sealed({ ...demo, title: 'Ebb', words: 'Hello', mixes: [first, ...rest, ...odd] });

@@ -12,7 +12,7 @@ import { Tile } from '../../parts/tile.tsx';
 import type { BlockOnRing } from './gap-mixes.ts';
 import { HueRing } from './hue-ring.tsx';
 import { HuesCompared } from './hues-compared.tsx';
-import { WithPinches } from './pinches.tsx';
+import { WithLinesAsked } from './lines-asked.tsx';
 
 interface Coloured extends BlockOnRing {
   /** Its line. */
@@ -45,27 +45,30 @@ export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) =>
     .filter(({ id, group }) => (shown === ALL ? !isSaidBefore(id, closest) : group === shown))
     .toSorted((one, other) => byHue(one.lab, other.lab));
   return (
-    <>
-      <HueRing blocks={coloured} open={open} />
-      {open === undefined ? null : <HuesCompared clays={open} />}
-      {used.length < 2 ? (
-        <p className="soft">With blocks of a second line, each is shown beside its closest.</p>
-      ) : (
+    <WithLinesAsked>
+      {(asked) => (
         <>
-          <Choice
-            label="Blocks of"
-            value={shown}
-            onChange={setShown}
-            options={[[ALL, 'All lines'], ...used.map(({ id, body }) => [id, body.name] as const)]}
-          />
-          <WithPinches>
-            {(pinchOf) => (
+          <HueRing blocks={coloured} open={open} />
+          <HuesCompared asked={asked} />
+          {used.length < 2 ? (
+            <p className="soft">With blocks of a second line, each is shown beside its closest.</p>
+          ) : (
+            <>
+              <Choice
+                label="Blocks of"
+                value={shown}
+                onChange={setShown}
+                options={[
+                  [ALL, 'All lines'],
+                  ...used.map(({ id, body }) => [id, body.name] as const),
+                ]}
+              />
               <ul className="bench pairs">
                 {own.map((one) => {
                   const found = closest.get(one.id);
                   if (found === undefined) return null;
                   const { other, dE00 } = found;
-                  const pinch = pinchOf(one.id, other.id);
+                  const pinch = asked.pinchOf(one.id, other.id);
                   return (
                     <li key={one.id}>
                       <span className="side-by-side">
@@ -90,11 +93,11 @@ export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) =>
                   );
                 })}
               </ul>
-            )}
-          </WithPinches>
+            </>
+          )}
         </>
       )}
-    </>
+    </WithLinesAsked>
   );
 }
 

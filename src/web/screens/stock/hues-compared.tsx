@@ -1,27 +1,20 @@
 import { Link } from '@tanstack/react-router';
-import { useMemo } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { CompareLinesAnswer, GapFilled } from '../../../verbs/compare-lines.ts';
-import { wordsOf } from '../../book/change.ts';
-import type { OpenClays } from '../../book/clays.ts';
-import { useVerb } from '../../book/use-verb.ts';
-import { useStudio } from '../../find/studio.ts';
 import { JobProgress } from '../../parts/job-progress.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
+import type { LinesAsked } from './lines-asked.tsx';
 
 /** Lines beside each other hue by hue, and which line fills the gaps of which. */
-export function HuesCompared({ clays }: { readonly clays: OpenClays }) {
-  const studio = useStudio(clays);
-  const question = useMemo(
-    () => (studio.isPending ? undefined : { stock: [...studio.stock] }),
-    [studio.isPending, studio.stock],
-  );
-  const heard = useVerb(clays, studio, 'compare-lines', question);
-  const answer = heard.latest?.answer;
-  if (heard.fault !== undefined) return <p className="warning">{wordsOf(heard.fault)}</p>;
-  if (answer === undefined) return <JobProgress what={heard.latest?.what ?? 'Mixing the clays'} />;
+export function HuesCompared({
+  asked: { compared: answer, what, fault },
+}: {
+  readonly asked: LinesAsked;
+}) {
+  if (fault !== undefined) return <p className="warning">{fault}</p>;
+  if (answer === undefined) return what === undefined ? null : <JobProgress what={what} />;
   if (answer.lines.length === 0) return null;
   return (
     <>
