@@ -30,7 +30,7 @@ import { payloadOfMix, shareFromPayload } from '../src/domain/share/recipe-paylo
 import { bytesFromShare, sealed, shareFromBytes } from '../src/domain/share/share-codec.ts';
 import { claysOfCurves, curvesOfClays } from '../src/domain/share/share-curves.ts';
 import type { ShareFile } from '../src/domain/share/share-file.ts';
-import { buildSite } from '../src/domain/site/build-site.ts';
+import { buildSite, planSite } from '../src/domain/site/build-site.ts';
 import { demoShare } from '../test/conformance/demo-share.ts';
 import { type Mix, type Paint, tile, trueLab } from '../test/conformance/virtual-studio.ts';
 import { damagedShares } from '../test/faults/damaged-shares.ts';
@@ -138,7 +138,23 @@ async function page(): Promise<void> {
   };
   const from = performance.now();
   const site = buildSite(file, parts);
-  say(`page of ${MIXES} mixes, ${site.size} files, built in ${ms(from)}`);
+  const whole = performance.now() - from;
+  say(`page of ${MIXES} mixes, ${site.size} files, built in ${whole.toFixed(0)} ms`);
+  const made = new Map([...planSite(file, parts)].map(([path, one]) => [path, one.from]));
+  const { seal: _, ...before } = file;
+  const mixes = before.mixes.map((mix, i) => (i === 700 ? { ...mix, note: 'Changed' } : mix));
+  const changed = sealed({ ...before, mixes });
+  const again = performance.now();
+  let written = 0;
+  for (const [path, one] of planSite(changed, parts)) {
+    if (one.from !== undefined && one.from === made.get(path)) continue;
+    one.made();
+    written++;
+  }
+  const part = performance.now() - again;
+  say(
+    `one mix changed: ${written} files made in ${part.toFixed(0)} ms, ${((100 * part) / whole).toFixed(0)} % of the whole`,
+  );
   const first = ['index.html', 'page.css', 'page.js', 'title.woff2', 'text.woff2'];
   const sizes = first.map((path) => Buffer.from(site.get(path)!));
   const raw = sizes.reduce((sum, { length }) => sum + length, 0);

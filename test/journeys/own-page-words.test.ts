@@ -26,7 +26,7 @@ const marked = (text: string) =>
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell page words '));
 let file: ShareFile;
 let site: ReadonlyMap<string, string | Uint8Array>;
-/** Words that are the author's own: names of mixes, clays and lines, and what the author says. */
+/** Words that are the author's own: names of mixes, clays, powders and lines, and what the author says. */
 let ofAuthor: ReadonlySet<string>;
 
 beforeAll(async () => {
@@ -67,8 +67,9 @@ beforeAll(async () => {
     writeFileSync(at, content);
   }
   const { author, link = '', title, words = '', mixes, clays, lines } = file;
-  const said = [author, link, title, words, 'Mica', ...mixes.map(titleOfShared)];
-  const named = [...clays, ...lines].map(({ name }) => name);
+  const said = [author, link, title, words, ...mixes.map(titleOfShared)];
+  const powders = mixes.flatMap((mix) => mix.powders ?? []);
+  const named = [...clays, ...lines, ...powders].map(({ name }) => name);
   ofAuthor = new Set([...said, ...named].flatMap((text) => text.match(WORD) ?? []));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

@@ -2,6 +2,7 @@ import { AppError } from '../../core/errors.ts';
 import { type CardSize, cardDrawing } from '../../domain/drawing/card-drawing.ts';
 import { cardPage, type PageSize } from '../../domain/drawing/card-page.ts';
 import { cardContent } from '../../domain/share/card-content.ts';
+import { payloadOfMix } from '../../domain/share/recipe-payload.ts';
 import { type ShareChoice, shareChoice } from '../../domain/share/share-choice.ts';
 import type { Book } from '../book.ts';
 import { chosenMixes } from './chosen-mixes.ts';
@@ -60,18 +61,18 @@ export async function makeCards(
       others && mixes.length <= MOST_WITH_OTHERS
         ? await otherLines(book, id, own, translateWith)
         : [];
-    contents.push(cardContent(file, 0, lines));
+    contents.push({ content: cardContent(file, 0, lines), payload: payloadOfMix(file, 0) });
   }
   if (as === 'pdf') {
-    const pages = contents.map((content) =>
-      cardPage(content, paper, drawer, drawer.qr(content.payload)),
+    const pages = contents.map(({ content, payload }) =>
+      cardPage(content, paper, drawer, drawer.qr(payload)),
     );
-    const title = contents.length === 1 ? contents[0].title : 'Recipe cards';
+    const title = contents.length === 1 ? contents[0].content.title : 'Recipe cards';
     return [{ title, bytes: await drawer.pdf(pages, title) }];
   }
   const made: MadeCard[] = [];
-  for (const content of contents) {
-    const drawing = cardDrawing(content, size, drawer, drawer.qr(content.payload));
+  for (const { content, payload } of contents) {
+    const drawing = cardDrawing(content, size, drawer, drawer.qr(payload));
     const bytes =
       as === 'png' ? await drawer.png(drawing) : new TextEncoder().encode(drawer.svg(drawing));
     made.push({ title: content.title, bytes });

@@ -4,7 +4,7 @@ import { AppError } from '../../core/errors.ts';
 import { sha256Of } from '../../domain/canonical-json.ts';
 import { shareChoice } from '../../domain/share/share-choice.ts';
 import { whatLeaves } from '../../domain/share/what-leaves.ts';
-import { buildSite } from '../../domain/site/build-site.ts';
+import { planSite } from '../../domain/site/build-site.ts';
 import { siteWordsSchema } from '../../domain/site/site-words.ts';
 import { words } from '../../verbs/verb.ts';
 import type { BookShell } from '../book-shell.ts';
@@ -52,6 +52,8 @@ const LIST = 'files.json';
 const listSchema = z.strictObject({
   format: z.literal('kneadwell-page'),
   files: z.record(z.string(), z.string()),
+  /** What each was made from, where that is known: what was made from the same is not made again. */
+  from: z.record(z.string(), z.string()).exactOptional(),
 });
 
 export async function publishAnswer(
@@ -76,21 +78,29 @@ export async function publishAnswer(
       ports.madeWith,
     ),
   );
-  const site = buildSite(file, { ...parts, ...(own === undefined ? {} : { words: own }) });
+  const site = planSite(file, { ...parts, ...(own === undefined ? {} : { words: own }) });
   await books.makeFolder(out);
   await books.makeFolder(`${out}/m`);
   const sums: Record<string, string> = {};
+  const sources: Record<string, string> = {};
   let written = 0;
-  for (const [path, content] of site) {
+  for (const [path, { from, made }] of site) {
+    const there = before.get(path);
+    if (from !== undefined) sources[path] = from;
+    if (from !== undefined && there?.from === from) {
+      sums[path] = there.sum;
+      continue;
+    }
+    const content = made();
     const bytes = typeof content === 'string' ? new TextEncoder().encode(content) : content;
     sums[path] = sha256Of(bytes);
-    if (before.get(path) === sums[path]) continue;
+    if (there?.sum === sums[path]) continue;
     await ports.files.write(`${out}/${path}`, bytes);
     written++;
   }
   const gone = [...before.keys()].filter((path) => !site.has(path));
   for (const path of gone) await books.removeFolder(`${out}/${path}`);
-  const list = JSON.stringify({ format: 'kneadwell-page', files: sums });
+  const list = JSON.stringify({ format: 'kneadwell-page', files: sums, from: sources });
   await ports.files.write(`${out}/${LIST}`, new TextEncoder().encode(`${list}\n`));
   const { leaves } = whatLeaves(file);
   if (call.json) return json({ out, files: site.size, written, removed: gone.length, leaves });
@@ -103,7 +113,10 @@ export async function publishAnswer(
 }
 
 /** Checksums of the page that is there. Refuses: a folder with anything else in it -> out-not-free (conflict) */
-async function madeBefore(out: string, shell: BookShell): Promise<ReadonlyMap<string, string>> {
+async function madeBefore(
+  out: string,
+  shell: BookShell,
+): Promise<ReadonlyMap<string, { readonly sum: string; readonly from?: string }>> {
   const { books, ports } = shell;
   const names = await books.namesIn(out);
   if (names === undefined) {
@@ -115,11 +128,16 @@ async function madeBefore(out: string, shell: BookShell): Promise<ReadonlyMap<st
   const text = new TextDecoder().decode(await ports.files.read(`${out}/${LIST}`));
   const read = listSchema.safeParse(jsonIn(text));
   if (!read.success) throw notAPage(out);
+  const { files, from = {} } = read.data;
   // Only names that a page has: the list decides what is removed.
+  const known = Object.entries(files).filter(([path]) =>
+    /^(?:m\/)?[a-z0-9-]+(?:\.[a-z0-9]+)+$/.test(path),
+  );
   return new Map(
-    Object.entries(read.data.files).filter(([path]) =>
-      /^(?:m\/)?[a-z0-9-]+(?:\.[a-z0-9]+)+$/.test(path),
-    ),
+    known.map(([path, sum]) => {
+      const source = from[path];
+      return [path, { sum, ...(source === undefined ? {} : { from: source }) }];
+    }),
   );
 }
 

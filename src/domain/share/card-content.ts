@@ -5,7 +5,6 @@ import { commonHeat } from '../clay-of-block.ts';
 import { percentInWords } from '../powders-in-words.ts';
 import { CARD_WORDS, type CardWords } from './card-words.ts';
 import { filled } from './filled.ts';
-import { payloadOfMix } from './recipe-payload.ts';
 import type { ShareFile, ShareMix } from './share-file.ts';
 import { titleOfShared } from './what-leaves.ts';
 
@@ -47,8 +46,6 @@ export interface CardContent {
   readonly words?: string;
   readonly licence: string;
   readonly others: readonly CardOther[];
-  /** Text of the QR code. */
-  readonly payload: string;
 }
 
 /** What a card says of one mix of a share file, which holds only what may leave. */
@@ -91,7 +88,6 @@ export function cardContent(
     ...(words === undefined ? {} : { words }),
     licence: inWords[`licence ${licence}`],
     others,
-    payload: payloadOfMix(file, index),
   };
 }
 

@@ -1,6 +1,7 @@
 import { hexFromLab } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { itemAt } from '../../core/numeric/pairs.ts';
+import { sha256Of } from '../canonical-json.ts';
 import { percentInWords } from '../powders-in-words.ts';
 import { cardContent, partsInWords } from '../share/card-content.ts';
 import { bytesFromShare } from '../share/share-codec.ts';
@@ -24,30 +25,51 @@ export interface SiteParts {
 /** Tiles that stand in the page itself, for readers without scripts and for the first look. */
 const IN_PAGE = 48;
 
+type Content = string | Uint8Array;
+
+/** A file of a page, made when it is asked for. */
+export interface SiteFile {
+  readonly made: () => Content;
+  /** Checksum of all that the file is made from: the same one makes the same file. Absent where that is quicker made. */
+  readonly from?: string;
+}
+
+/** A page of one's own, made whole. */
+export function buildSite(file: ShareFile, parts: SiteParts): ReadonlyMap<string, Content> {
+  return new Map([...planSite(file, parts)].map(([path, { made }]) => [path, made()]));
+}
+
 /**
  * A page of one's own as files by their paths: it opens from a disk and from any host, asks nothing of the
  * network, and holds nothing that is not in the share file.
- * Holds:   the same share file gives the same files
+ * Holds:   the same share file gives the same files; the page of a mix changes with that mix alone, so that of a
+ *          large page only what changed is made again
  */
-export function buildSite(
-  file: ShareFile,
-  parts: SiteParts,
-): ReadonlyMap<string, string | Uint8Array> {
+export function planSite(file: ShareFile, parts: SiteParts): ReadonlyMap<string, SiteFile> {
   const words: PageWords = { ...PAGE_WORDS, ...parts.words };
   const names = fileNames(file);
-  const files = new Map<string, string | Uint8Array>();
-  files.set('index.html', indexPage(file, names, words));
-  files.set('all.html', listPage(file, names, words));
-  files.set('page.css', SITE_STYLE);
-  files.set('page.js', parts.script);
-  files.set('mine.js', parts.mine);
-  files.set('mixes.js', `window.KNEADWELL=${inScript(dataOf(file, names, words))}\n`);
-  files.set('clays.js', `window.KNEADWELL_CLAYS=${inScript(claysOf(file))}\n`);
-  files.set('title.woff2', parts.titleFont);
-  files.set('text.woff2', parts.textFont);
-  files.set('recipes.share.json', bytesFromShare(file));
-  file.mixes.forEach((_, i) => {
-    files.set(`m/${names[i]}.html`, mixPage(file, i, words));
+  const files = new Map<string, SiteFile>();
+  const add = (path: string, made: () => Content) => files.set(path, { made });
+  add('index.html', () => indexPage(file, names, words));
+  add('all.html', () => listPage(file, names, words));
+  add('page.css', () => SITE_STYLE);
+  add('page.js', () => parts.script);
+  add('mine.js', () => parts.mine);
+  add('mixes.js', () => `window.KNEADWELL=${inScript(dataOf(file, names, words))}\n`);
+  add('clays.js', () => `window.KNEADWELL_CLAYS=${inScript(claysOf(file))}\n`);
+  add('title.woff2', () => parts.titleFont);
+  add('text.woff2', () => parts.textFont);
+  add('recipes.share.json', () => bytesFromShare(file));
+  const { madeWith, title, author, link, licence } = file;
+  const around = JSON.stringify([madeWith, title, author, link, licence, words]);
+  file.mixes.forEach((mix, i) => {
+    const clays = mix.parts.map(({ clay }) => itemAt(file.clays, clay));
+    const lines = clays.map(({ line }) => (line === undefined ? undefined : file.lines[line]));
+    const name = itemAt(names, i);
+    files.set(`m/${name}.html`, {
+      made: () => mixPage(file, i, name, words),
+      from: sha256Of(JSON.stringify([around, name, mix, clays, lines])),
+    });
   });
   return files;
 }
@@ -163,7 +185,7 @@ ${rows.join('\n')}
   );
 }
 
-function mixPage(file: ShareFile, index: number, words: PageWords): string {
+function mixPage(file: ShareFile, index: number, name: string, words: PageWords): string {
   const content = cardContent(file, index, [], words);
   const lab = content.lab;
   const total = content.parts.reduce((sum, { parts }) => sum + parts, 0);
@@ -197,7 +219,7 @@ ${content.powders.map((powder) => `<p>${safe(powder)}</p>`).join('')}
 ${paragraphs(mix.note)}
 <section id="yours" hidden></section><p id="said" role="status" class="quiet"></p>
 </main>`,
-    { script: true, mix: index, root: '../' },
+    { script: true, mix: name, root: '../' },
   );
 }
 
@@ -206,10 +228,10 @@ function page(
   words: PageWords,
   title: string,
   body: string,
-  { script = false, mix = -1, root = '' },
+  { script = false, mix = '', root = '' },
 ): string {
   const { author, link } = file;
-  const data = `${mix < 0 ? '' : ` data-mix="${mix}"`}${root === '' ? '' : ` data-root="${root}"`}`;
+  const data = `${mix === '' ? '' : ` data-mix="${mix}"`}${root === '' ? '' : ` data-root="${root}"`}`;
   const scripts = script ? `<script defer src="${root}page.js"></script>` : '';
   const licence = words[`licence ${file.licence}`];
   return `<!doctype html>

@@ -23,7 +23,10 @@ const TICKING_MS = 350;
 const AT_ONCE = 40;
 
 const root = document.documentElement.dataset.root ?? '';
-const one = Number(document.documentElement.dataset.mix ?? '-1');
+/** The file of the mix that this page is about; empty on the first page. */
+const about = document.documentElement.dataset.mix ?? '';
+/** Its place among all mixes, once those are fetched. */
+let one = -1;
 const found = new Map<number, OwnRecipe | undefined>();
 let data: SiteData;
 let words: SiteData['words'];
@@ -72,6 +75,7 @@ function allMixes(): Promise<void> {
   fetched ??= added('mixes.js').then(() => {
     data = window.KNEADWELL!;
     ({ words, mixes } = data);
+    one = about === '' ? -1 : mixes.findIndex(([, name]) => name === about);
   });
   return fetched;
 }
