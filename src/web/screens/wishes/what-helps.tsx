@@ -153,7 +153,7 @@ function Helps({
       {helping.length === 0 ? <p>{none}</p> : null}
       <ul className="pile-cells" data-wide aria-label={title}>
         {helping.map((one) => (
-          <li key={one.title} className="pile-cell">
+          <li key={`${one.title} ${one.lab.join()}`} className="pile-cell">
             <Tile lab={one.lab} name={one.title} />
             <Unshown lab={one.lab} />
             <p>
