@@ -46,6 +46,8 @@ export function usePrediction(clays: OpenClays | undefined, hand: Hand): Predict
   const waits = now === undefined && shares.length > 0;
   useEffect(() => {
     const turn = ++newest.current;
+    // Nothing is asked: an answer to what was asked before must not come back later.
+    if (key === '[]') setCame(undefined);
     if (clays === undefined || !waits) return;
     clays.worker
       .predict(JSON.parse(key) as Share[])

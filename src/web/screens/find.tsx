@@ -10,6 +10,7 @@ import {
   useRef,
   useState,
 } from 'react';
+import type { FoundRecipe } from '../../core/find/find-answer.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { ClayColours } from '../colour/clay-colours.ts';
@@ -39,6 +40,7 @@ import { useStableOrder } from '../find/use-stable-order.ts';
 import { DialogComing } from '../parts/dialog.tsx';
 import { later } from '../parts/later.ts';
 import { recipeInWords } from '../parts/piece-group.ts';
+import type { Prediction } from '../workers/messages.ts';
 
 /** Which whole parts of what I own give this colour? */
 export function Find() {
@@ -50,6 +52,19 @@ export function Find() {
 const RulesDialog = later(async () => (await import('../find/rules-dialog.tsx')).RulesDialog);
 
 const NO_HAND: Hand = [];
+
+/** The first recipe of a search, and its colour. */
+interface FirstFound {
+  readonly hand: Hand;
+  readonly predicted: Prediction | undefined;
+}
+const NOTHING_FOUND: FirstFound = { hand: NO_HAND, predicted: undefined };
+
+/** Searches look under the light and observer that the page shows colours under. */
+function predictionOf({ shown: lab, covariance, plusMinus }: FoundRecipe): Prediction {
+  return { lab, covariance, plusMinus };
+}
+
 const Aims = memo(AimPicker);
 
 /** The colour wanted can be chosen before the clays are open; the search waits for their names and lines. */
@@ -68,13 +83,18 @@ function FindIn({ open }: { readonly open: ClaysAndStudio | undefined }) {
   const best = finding.found?.found.recipes[0];
   const found = useMemo(
     () =>
-      best === undefined || open === undefined ? NO_HAND : handOfRecipe(best.parts, open.studio),
+      best === undefined || open === undefined
+        ? NOTHING_FOUND
+        : { hand: handOfRecipe(best.parts, open.studio), predicted: predictionOf(best) },
     [best, open],
   );
   const question = useMemo(() => JSON.stringify(ask ?? null), [ask]);
-  const first = useStableOrder(found, question, sameHand);
-  const shown = here.hand ?? first.shown;
-  const predicted = usePrediction(open?.clays, shown);
+  const first = useStableOrder(found, question, sameFirst);
+  const shown = here.hand ?? first.shown.hand;
+  // The search has worked out its first recipe; only a recipe moved by hand is asked for.
+  const ofFirst = here.hand === undefined ? first.shown.predicted : undefined;
+  const asked = usePrediction(open?.clays, ofFirst === undefined ? shown : NO_HAND);
+  const predicted = ofFirst ?? asked ?? first.shown.predicted;
   const gapReport = finding.fault === undefined ? finding.found?.found.gapReport : undefined;
 
   const onChange = useCallback(
@@ -228,6 +248,10 @@ function FindIn({ open }: { readonly open: ClaysAndStudio | undefined }) {
       </div>
     </ClayColours>
   );
+}
+
+function sameFirst(one: FirstFound, other: FirstFound): boolean {
+  return sameHand(one.hand, other.hand);
 }
 
 function sameHand(one: Hand, other: Hand): boolean {

@@ -2,7 +2,7 @@ import { Link } from '@tanstack/react-router';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { Tile } from '../../parts/tile.tsx';
 
-export interface TilePair {
+interface TilePair {
   readonly tile: string;
   readonly read: Lab;
   readonly lab: Lab;
