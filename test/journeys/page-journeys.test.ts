@@ -180,7 +180,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('takes a colour that is typed right after one that was not', async () => {
     const page = await here.open();
     await page.goto(url('/find'));
-    await page.getByText('By numbers', { exact: true }).click();
+    await page.getByRole('radio', { name: 'By numbers' }).click();
     const box = page.getByLabel('Colour', { exact: true });
     await box.fill('<b>greenish</b> 999');
     await box.press('Enter');

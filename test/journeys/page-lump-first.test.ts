@@ -176,7 +176,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await expect
         .poll(() => page.locator('.steps-strip').first().locator('.tile').count())
         .toBe(3);
-      await page.getByText('7 : 1, 3 : 1, 1 : 1').tap();
+      await page.getByRole('radio', { name: '7 : 1, 3 : 1, 1 : 1' }).tap();
       await page.getByRole('heading', { name: /with more and more/ }).waitFor();
       expect(await page.locator('.steps-strip').first().locator('.tile').count()).toBe(4);
       await button('Save 3 mixes').tap();

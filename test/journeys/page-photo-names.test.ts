@@ -123,7 +123,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`names of tiles (${NO_BROWSER ?? 'brow
       await photosRead(page);
     };
     await shown();
-    await page.getByText('Raw', { exact: true }).first().click();
+    await page.getByRole('radio', { name: 'Raw', exact: true }).first().click();
     await code(page, one).fill('2 Kelp + 1 Foam');
     await code(page, two).fill('Foam');
     for (const place of others) await leaveOut(page, place);
