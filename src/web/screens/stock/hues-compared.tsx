@@ -1,4 +1,5 @@
 import { Link } from '@tanstack/react-router';
+import { HUED_CHROMA } from '../../../core/colour/hue-gaps.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { CompareLinesAnswer, GapFilled } from '../../../verbs/compare-lines.ts';
 import { JobProgress } from '../../parts/job-progress.tsx';
@@ -49,7 +50,7 @@ function HueTable({ answer: { lines } }: { readonly answer: CompareLinesAnswer }
       <h2 id="hues">Hue by hue</h2>
       <p className="soft">
         Each bar is the strongest mix of the line in that hue. The longer the bar, the brighter the
-        colour. Clays that shimmer or let light through are left out.
+        colour; greys have none. Clays that shimmer or let light through are left out.
       </p>
       <Scrolled label="Lines hue by hue" bench>
         <table className="hues">
@@ -72,7 +73,7 @@ function HueTable({ answer: { lines } }: { readonly answer: CompareLinesAnswer }
                   const { strongest, clays } = own[at];
                   return (
                     <td key={line}>
-                      {strongest === undefined ? null : (
+                      {strongest === undefined || strongest.chroma < HUED_CHROMA ? null : (
                         <span
                           className="hue-bar"
                           style={{ width: `${(100 * strongest.chroma) / most}%` }}
