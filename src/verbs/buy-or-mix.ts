@@ -8,7 +8,7 @@ import { type FindPlan, planOf } from '../core/find/find-plan.ts';
 import { effectInWords, specialEffectOf } from '../core/find/flat-clays.ts';
 import { clayIndex, clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { limitedTo, type WorkSteps } from '../core/find/work-steps.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey, formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
@@ -34,8 +34,8 @@ const LOOKED_AT = 4;
 const SURE_ENOUGH = 0.5;
 /** Clays of a recipe that is looked for where three are too few. */
 const MORE_CLAYS = 4;
-/** Time for all recipes of more clays together. */
-const MORE_CLAYS_MS = 4000;
+/** Steps of the search for one recipe of more clays at most. */
+const MORE_CLAYS_STEPS = 50_000;
 const [SAME, FAMILY] = [verdictLimit('same'), verdictLimit('family')];
 
 const pinned = (option: string, help: string) =>
@@ -238,7 +238,6 @@ export const buyOrMix = verb({
     });
 
     const instead = exchangeable(found.makeable, piles, terms, tolerance);
-    const budget = { ms: MORE_CLAYS_MS };
     const buy: BoughtBlock[] = [];
     for (const [block, { clay, name, lab, effect, term }] of blocks.entries()) {
       if (piles.held[block] === 0) continue;
@@ -248,7 +247,7 @@ export const buyOrMix = verb({
       const isPinned = term.pinned === 'always';
       const more =
         isFar && !isPinned && mostClays === MOST_CLAYS_TOGETHER
-          ? yield* ofMoreClays(clays, ready, block, question, budget)
+          ? yield* ofMoreClays(clays, ready, block, question)
           : undefined;
       const others = (instead.get(block) ?? []).map(nameOf);
       const reason = plan.stock.get(clay)?.buying?.why;
@@ -408,7 +407,6 @@ function* ofMoreClays(
   { blocks, plan }: ReturnType<typeof readyFor>,
   block: number,
   { tolerance, parts }: BuyOrMixQuestion,
-  budget: { readonly ms: number },
 ): WorkSteps<WholeParts | undefined> {
   const others = blocks.filter(({ effect }, at) => at !== block && effect === undefined);
   const own = blocks[block];
@@ -423,7 +421,7 @@ function* ofMoreClays(
     below: tolerance,
     ...(plan.amounts === undefined ? {} : { amounts: plan.amounts }),
   });
-  yield { what: 'trying one clay more', run, budget };
+  yield { what: 'trying one clay more', run: limitedTo(MORE_CLAYS_STEPS, run) };
   return run.best().find(({ dE00 }) => dE00 <= tolerance)?.parts;
 }
 

@@ -4,14 +4,14 @@ import { startSearch } from '../search/search.ts';
 import type { SearchHit as CoreRecipe } from '../search/search-options.ts';
 import type { FindPlan } from './find-plan.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
-import type { Budget, WorkSteps } from './work-steps.ts';
+import { limitedTo, type WorkSteps } from './work-steps.ts';
 
 /** A pre-mix must be closer by this to be worth the work, dE00. */
 const CLEARLY = 0.3;
 /** How many of the closest recipes are tried with a pre-mix. */
 const LET_DOWNS = 20;
-/** Time for all of them together. */
-const LET_DOWN_MS = 3000;
+/** Pre-mixes tried for each of them at most. */
+const MOST_PRE_MIXES = 20_000;
 
 /** A strong clay pre-mixed first, where whole parts of it would be too coarse. */
 export interface PreMixFound {
@@ -48,16 +48,15 @@ export function* preMixOf(
   let [remade] = run.best();
   if (remade === undefined) return undefined;
   let found: PreMix | undefined;
-  const budget: Budget = { ms: LET_DOWN_MS };
   for (const nearer of run.best()) {
     const looking = startPreMix(predictor, plan.options, nearer, limit);
-    const ended = yield { what, run: looking, budget };
+    const ended = yield { what, run: limitedTo(MOST_PRE_MIXES, looking) };
     const made = looking.best();
     if (made !== undefined && made.dE00 < (found?.dE00 ?? below)) {
       found = made;
       remade = nearer;
     }
-    if (ended !== 'whole') break;
+    if (ended === 'stopped') break;
   }
   const strongest = strongestPart(predictor, plan.options, remade);
   return {

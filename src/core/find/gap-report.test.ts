@@ -5,6 +5,7 @@ import {
   distanceOf,
   findIn,
   type Parts,
+  UNSTOPPED,
 } from '../../../test/conformance/demo-clay.ts';
 import type { FindAnswer } from '../../verbs/find-answer.ts';
 import type { OpenClay } from '../../verbs/open-clay.ts';
@@ -206,6 +207,13 @@ describe('a clay that is missing', () => {
     const narrow = shortOf(await ask(whole({ aim: GREEN, tolerance: 0.5 }))).missing;
     expect(narrow?.chroma).toBeGreaterThanOrEqual(missing.chroma);
     expect(narrow?.dE00).toBeLessThanOrEqual(0.5);
+  });
+
+  it('is the same on a computer that is slow or busy', async () => {
+    let ms = 0;
+    const slow = { ...UNSTOPPED, nowMs: () => (ms += 3000) };
+    const question = whole({ aim: GREEN });
+    expect(shortOf(await findIn(clay, question, slow))).toEqual(shortOf(await ask(question)));
   });
 
   it("is found whatever the distance of the user's clays", async () => {

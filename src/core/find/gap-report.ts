@@ -17,7 +17,7 @@ import { type KnownClays, recipeOf } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';
 import type { RuleName, RulesInWords } from './rules-in-words.ts';
 import { stockByClay } from './rules-of-call.ts';
-import type { Budget, StepEnd, WorkSteps } from './work-steps.ts';
+import { limitedTo, type WorkSteps } from './work-steps.ts';
 
 /** The best recipe when none is within tolerance; an answer and not an error. */
 export interface GapReport {
@@ -68,9 +68,8 @@ export interface MissingClay {
   readonly dE00: number;
 }
 
-/** Time for all side searches together. */
-const ASIDE_MS = 8000;
-const ONE_MS = 2000;
+/** Steps of each side search at most. */
+const MOST_STEPS = 100_000;
 /** A gain of less than a tenth of a unit is no help. */
 const HELPS = 0.1;
 /** Chroma of an imagined clay, as shares of the aim's chroma. */
@@ -89,7 +88,6 @@ export function* shortfallOf(
   best: CoreRecipe | undefined,
   hear: (soFar: GapReport) => void = () => {},
 ): WorkSteps<GapReport> {
-  const budget: Budget = { ms: ASIDE_MS };
   const shown = (recipe: CoreRecipe) => shownOf(clays, plan, recipe);
   let soFar: GapReport = {
     ...(best === undefined ? {} : { dE00: best.dE00 }),
@@ -105,35 +103,30 @@ export function* shortfallOf(
   for (const { help, changed } of changes(question, clays)) {
     const run = nearest(clays, changed, best === undefined ? undefined : best.dE00 - HELPS);
     if (run === undefined) continue;
-    const ended = yield { what: 'trying what would help', run, withinMs: ONE_MS, budget };
+    const ended = yield { what: 'trying what would help', run: limitedTo(MOST_STEPS, run) };
     const [first] = run.best();
     if (first !== undefined) {
       const recipe = recipeOf(clays, first.parts);
       const found = { ...help, recipe, dE00: first.dE00, shown: shown(first) };
       say({ helps: [...soFar.helps, found].sort((one, other) => one.dE00 - other.dE00) });
     }
-    if (isOver(ended)) return soFar;
+    if (ended === 'stopped') return soFar;
   }
   for (const relax of best === undefined || question.relax !== undefined ? [] : RELAX) {
     const run = nearest(clays, { ...question, relax }, undefined);
     if (run === undefined) continue;
-    const ended = yield { what: 'trying what to accept', run, withinMs: ONE_MS, budget };
+    const ended = yield { what: 'trying what to accept', run: limitedTo(MOST_STEPS, run) };
     const [first] = run.best();
     if (first !== undefined && !same(first, best!)) {
       const sides = sidesOf(question.aim, first.lab);
       const recipe = recipeOf(clays, first.parts);
       say({ insteads: [...soFar.insteads, { relax, recipe, sides, shown: shown(first) }] });
     }
-    if (isOver(ended)) return soFar;
+    if (ended === 'stopped') return soFar;
   }
-  const missing =
-    best === undefined ? undefined : yield* missingClay(clays, question, plan, best, budget);
+  const missing = best === undefined ? undefined : yield* missingClay(clays, question, plan, best);
   if (missing !== undefined) say({ missing });
   return soFar;
-}
-
-function isOver(ended: StepEnd): boolean {
-  return ended === 'stopped' || ended === 'budget over';
 }
 
 /** D50 and 2 degree. */
@@ -219,7 +212,6 @@ function* missingClay(
   question: FindTask,
   { options }: FindPlan,
   best: CoreRecipe,
-  budget: Budget,
 ): WorkSteps<MissingClay | undefined> {
   const { aim, viewing, tolerance } = question;
   const { spectrum } = predictMix(predictor, sharesOfParts(best.parts, options.amounts), {
@@ -246,14 +238,14 @@ function* missingClay(
       below: tolerance,
     });
     const what = 'trying a clay you do not have';
-    const ended = yield { what, run, withinMs: ONE_MS, budget };
+    const ended = yield { what, run: limitedTo(MOST_STEPS, run) };
     const [first] = run.best();
     if (first !== undefined) {
       const shown = labUnder(lab, viewing, { light: 'D50', observer: 2 });
       const { name } = colourName(shown);
       return { name, chroma: share * chroma, lab, shown, dE00: first.dE00 };
     }
-    if (isOver(ended)) return undefined;
+    if (ended === 'stopped') return undefined;
   }
   return undefined;
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { answered, type Budget, type StepEnd, type Task, type WorkSteps } from './work-steps.ts';
+import { answered, limitedTo, type StepEnd, type Task, type WorkSteps } from './work-steps.ts';
 
 /** A clock that advances by a fixed time with every piece of work. */
 function clockOf(pieceMs: number) {
@@ -41,19 +41,34 @@ describe('a question that is answered in pieces', () => {
     expect(clock.nowMs()).toBe(40);
   });
 
-  it('leaves one search for the next where it takes too long, and all of them where they do', async () => {
+  it('leaves a search for the next where its time is over', async () => {
     const clock = clockOf(10);
-    const budget: Budget = { ms: 55 };
     const task = (pieces: number): Task => ({
       what: 'work',
       run: piecesOf(pieces, clock.work),
       withinMs: 25,
-      budget,
     });
     const pace = { nowMs: clock.nowMs, breathe: async () => {} };
-    const ends = await answered(asks([task(2), task(9), task(9), task(1)]), pace);
-    // 20 ms, then 30 that are past 25, then past 55 in all; a last short one still comes through.
-    expect(ends).toEqual(['whole', 'out of time', 'budget over', 'whole']);
+    const ends = await answered(asks([task(2), task(9), task(1)]), pace);
+    expect(ends).toEqual(['whole', 'out of time', 'whole']);
+  });
+
+  it('ends limited work after the same steps on a fast computer and on a slow one', async () => {
+    const stepsWith = async (msAStep: number) => {
+      const clock = { ms: 0, steps: 0 };
+      const run: Task['run'] = {
+        step(steps) {
+          clock.ms += steps * msAStep;
+          clock.steps += steps;
+          return false;
+        },
+      };
+      const limited = { what: 'work', run: limitedTo(12_345, run) };
+      await answered(asks([limited]), { nowMs: () => clock.ms, breathe: async () => {} });
+      return clock.steps;
+    };
+    expect(await stepsWith(1e-4)).toBe(12_500);
+    expect(await stepsWith(50)).toBe(12_500);
   });
 
   it('stops after one piece', async () => {

@@ -5,11 +5,6 @@ import type { SearchRun } from '../search/search-options.ts';
 /** Long work, piece by piece, with its progress where it is known. */
 type Work = Pick<SearchRun, 'step'> & Partial<Pick<SearchRun, 'settled' | 'total'>>;
 
-/** Time that several side searches share. */
-export interface Budget {
-  readonly ms: number;
-}
-
 /** A search that must finish before the question can go on. */
 export interface Task {
   /** What is being done, shown to the user. */
@@ -17,8 +12,6 @@ export interface Task {
   readonly run: Work;
   /** Time limit of the search; none when absent. */
   readonly withinMs?: number;
-  /** Shared with other searches; it starts with the first of them. */
-  readonly budget?: Budget;
   /** Reports what the search has found so far. */
   readonly tell?: () => void;
   /** A problem for the optimiser of the shell, solved before the search begins. */
@@ -28,8 +21,8 @@ export interface Task {
   };
 }
 
-/** How a task ended; after `budget over` and `stopped` no more searches are worth starting. */
-export type StepEnd = 'whole' | 'out of time' | 'budget over' | 'stopped';
+/** How a task ended; after `stopped` no more searches are worth starting. */
+export type StepEnd = 'whole' | 'out of time' | 'stopped';
 
 /**
  * A question being answered: it yields the next search and receives how that search ended. The
@@ -43,6 +36,26 @@ export function* once<T>(what: string, work: () => T): WorkSteps<T> {
   const step = () => made.push(work()) > 0;
   yield { what, run: { step } };
   return made[0];
+}
+
+/** Steps of limited work are taken so many at a time. */
+const LIMITED_STEPS = 500;
+
+/**
+ * A side search that ends after so many steps at the latest. The steps are taken in pieces of one size, so that
+ * a slow or busy computer finds the same.
+ */
+export function limitedTo(most: number, run: Pick<Work, 'step'>): Work {
+  let left = most;
+  return {
+    step(steps) {
+      for (let taken = 0; taken < steps; taken += LIMITED_STEPS) {
+        if (left <= 0 || run.step(LIMITED_STEPS)) return true;
+        left -= LIMITED_STEPS;
+      }
+      return left <= 0;
+    },
+  };
 }
 
 /** The caller's clock, and its pauses between two pieces of work. */
@@ -69,11 +82,10 @@ const LONG_STEP = 100_000;
 
 /** Runs the searches of a question, in pieces, until the answer is complete. */
 export async function answered<T>(asking: WorkSteps<T>, pace: Pace): Promise<T> {
-  const begun = new Map<Budget, number>();
   let next = asking.next();
   while (next.done !== true) {
     const task = next.value;
-    const how = await worked(task, pace, begun);
+    const how = await worked(task, pace);
     pace.ended?.(task, how);
     next = asking.next(how);
   }
@@ -90,15 +102,9 @@ export function answeredAtOnce<T>(asking: WorkSteps<T>): T {
   return next.value;
 }
 
-async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promise<StepEnd> {
-  const { run, withinMs, budget, solve } = task;
-  const startMs = pace.nowMs();
-  const endMs = startMs + (withinMs ?? Number.POSITIVE_INFINITY);
-  let overMs = Number.POSITIVE_INFINITY;
-  if (budget !== undefined) {
-    if (!begun.has(budget)) begun.set(budget, startMs);
-    overMs = begun.get(budget)! + budget.ms;
-  }
+async function worked(task: Task, pace: Pace): Promise<StepEnd> {
+  const { run, withinMs, solve } = task;
+  const endMs = pace.nowMs() + (withinMs ?? Number.POSITIVE_INFINITY);
   pace.begun?.(task);
   // Work that does not count its steps may be one long piece: what is begun is drawn before it.
   if (pace.begun !== undefined && run.total === undefined) await pace.breathe();
@@ -115,9 +121,7 @@ async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promi
     pace.worked?.(task);
     await pace.breathe();
     if (pace.stopped?.() === true) return 'stopped';
-    const nowMs = pace.nowMs();
-    if (nowMs > overMs) return 'budget over';
-    if (nowMs > endMs) return 'out of time';
+    if (pace.nowMs() > endMs) return 'out of time';
   }
 }
 
