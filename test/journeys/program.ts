@@ -53,6 +53,22 @@ export function start(words: readonly string[], cwd: string) {
   return spawn(process.execPath, [...PROGRAM, ...words], { cwd, env: ENV });
 }
 
+/** Loaded before the program: says on standard error when the program begins to listen for Ctrl-C. */
+const SAYS_WHEN_STOPPABLE = `data:text/javascript,process.on('newListener',(name)=>name==='SIGINT'&&process.stderr.write('listens'))`;
+
+/** The same, at the moment when Ctrl-C no longer ends the program but asks for the best so far. */
+export async function startStoppable(words: readonly string[], cwd: string) {
+  const child = spawn(process.execPath, ['--import', SAYS_WHEN_STOPPABLE, ...PROGRAM, ...words], {
+    cwd,
+    env: ENV,
+  });
+  await new Promise<void>((done, failed) => {
+    child.stderr.once('data', () => done());
+    child.once('close', (code) => failed(new Error(`ended early, with ${code}`)));
+  });
+  return child;
+}
+
 /** The same without a process, for the many calls that tell of no process; paths are absolute. */
 export async function callHere(
   words: readonly string[],
