@@ -46,6 +46,18 @@ describe('evenSheetCut', () => {
     expect(off).toBeLessThan(1.3);
   });
 
+  it.each([40, 80, 120])(
+    'finds room beside a colour so strong that a share of 1 in %i changes most',
+    (k) => {
+      const { cut, off } = evenSheetCut(
+        (share) => [90 - 60 * (1 - Math.exp(-k * share)), 0, 0],
+        SIDE,
+      );
+      expect(off).toBeLessThan(1.3);
+      for (const { firstMm } of cut) expect(Number.isInteger(2 * firstMm)).toBe(true);
+    },
+  );
+
   it.each([
     ['Foam', 'Mussel'],
     ['Foam', 'Kelp'],

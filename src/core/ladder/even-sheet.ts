@@ -25,6 +25,8 @@ const EVEN_ENOUGH = 1.2;
 const MOST_POINTS = 16;
 /** Lengths are cut by a ruler. */
 const RULER_MM = 0.5;
+/** A point that is moved for less would be moved for ever, dE00. */
+const LEAST_GAIN = 1e-6;
 /** Parts of a straight cut that are looked at. */
 const LOOKS = 8;
 
@@ -33,8 +35,8 @@ const LOOKS = 8;
  * Shape:   the colour at a share of the second, 0-1; side of the slab in mm -> points of the cut, in order
  * Method:  the path between the colours is measured in steps of 0.4 dE00 at most; a share is even where its
  *          part of that path is its part of the way across. From a straight cut on, a point is added where the
- *          sheet is most off, until it is within 1.2 dE00 or has 16 points. Points lie on marks of a ruler
- *          along the length, as near a strong colour half a millimetre there is much
+ *          sheet is most off, until it is within 1.2 dE00 or the ruler leaves no room; then points that matter little are
+ *          left out, down to 16, and the others balanced. Points are on marks of a ruler along the length, as near a strong colour half a millimetre there is much
  * Holds:   folding and rolling along the length blends along it and not across it
  */
 export function evenSheetCut(colourAt: (share: number) => Lab, sideMm: number): SheetCut {
@@ -44,19 +46,30 @@ export function evenSheetCut(colourAt: (share: number) => Lab, sideMm: number): 
     { acrossMm: sideMm, firstMm: 0 },
   ];
   for (;;) {
-    const worst = worstOf(path, cut, sideMm);
-    if (worst.off <= EVEN_ENOUGH || cut.length >= MOST_POINTS) return { cut, off: worst.off };
-    const point = pointFor(path, worst.across, sideMm);
-    const [before, after] = [cut[worst.segment], cut[worst.segment + 1]];
-    const isBetween =
-      point.firstMm < before.firstMm &&
-      point.firstMm > after.firstMm &&
-      point.acrossMm > before.acrossMm &&
-      point.acrossMm < after.acrossMm;
-    if (!isBetween) return { cut, off: worst.off };
-    cut.splice(worst.segment + 1, 0, point);
+    // Next to a strong colour two marks of the ruler may leave no room for a point: then the next worst place has it.
+    const worst = cut
+      .slice(1)
+      .flatMap((to, i) =>
+        looksBetween(path, cut[i], to, sideMm)
+          .map(({ off, across }) => ({ i, off, point: pointFor(path, across, sideMm) }))
+          .filter(({ point }) => isBetween(point, cut[i], to)),
+      )
+      .reduce((most, place) => (place.off > most.off ? place : most), {
+        i: 0,
+        off: 0,
+        point: cut[0],
+      });
+    if (worst.off <= EVEN_ENOUGH) break;
+    cut.splice(worst.i + 1, 0, worst.point);
   }
+  return balanced(path, thinned(path, cut, sideMm), sideMm);
 }
+
+const isBetween = (point: CutPoint, before: CutPoint, after: CutPoint) =>
+  point.firstMm < before.firstMm &&
+  point.firstMm > after.firstMm &&
+  point.acrossMm > before.acrossMm &&
+  point.acrossMm < after.acrossMm;
 
 /** The point on the even curve closest to a part of the way across, with its length on a mark of the ruler. */
 function pointFor(path: readonly Point[], across: number, sideMm: number): CutPoint {
@@ -125,18 +138,52 @@ function placeOn(path: readonly Point[], where: Along, value: number) {
   return { from, to, part: step === 0 ? 1 : (value - from[where]) / step };
 }
 
-/** Where a slab cut so is most off an even sheet. */
-function worstOf(path: readonly Point[], cut: readonly CutPoint[], sideMm: number) {
-  let worst = { off: 0, across: 0, segment: 0 };
-  for (let segment = 0; segment + 1 < cut.length; segment++) {
-    const [from, to] = [cut[segment], cut[segment + 1]];
-    for (let look = 1; look < LOOKS; look++) {
-      const part = look / LOOKS;
-      const across = (from.acrossMm + part * (to.acrossMm - from.acrossMm)) / sideMm;
-      const first = (from.firstMm + part * (to.firstMm - from.firstMm)) / sideMm;
-      const off = deltaE2000(colourOn(path, 'share', 1 - first), colourOn(path, 'reached', across));
-      if (off > worst.off) worst = { off, across, segment };
+/** Without the points that matter least: all that the eye does not miss, and those that are too many to measure. */
+function thinned(path: readonly Point[], points: readonly CutPoint[], sideMm: number): CutPoint[] {
+  const cut = [...points];
+  for (;;) {
+    const least = cut
+      .slice(1, -1)
+      .map((_, i) => ({ at: i + 1, off: worstBetween(path, cut[i], cut[i + 2], sideMm) }))
+      .reduce((one, other) => (other.off < one.off ? other : one), { at: 0, off: Infinity });
+    if (least.at === 0 || (cut.length <= MOST_POINTS && least.off > EVEN_ENOUGH)) return cut;
+    cut.splice(least.at, 1);
+  }
+}
+
+/**
+ * The same points moved across by marks of the ruler, as long as that helps: a straight cut between two points of
+ * a curve is on one side of it, so points a little on the other side halve what it is off.
+ */
+function balanced(path: readonly Point[], points: readonly CutPoint[], sideMm: number): SheetCut {
+  const cut = [...points];
+  const offBetween = (i: number) => worstBetween(path, cut[i], cut[i + 1], sideMm);
+  const offAround = (i: number) => Math.max(offBetween(i - 1), offBetween(i));
+  for (let moved = true; moved; ) {
+    moved = false;
+    for (let i = 1; i + 1 < cut.length; i++) {
+      for (const byMm of [-RULER_MM, RULER_MM]) {
+        const [point, off] = [cut[i], offAround(i)];
+        cut[i] = { ...point, acrossMm: point.acrossMm + byMm };
+        if (isBetween(cut[i], cut[i - 1], cut[i + 1]) && offAround(i) < off - LEAST_GAIN)
+          moved = true;
+        else cut[i] = point;
+      }
     }
   }
-  return worst;
+  return { cut, off: Math.max(...cut.slice(1).map((_, i) => offBetween(i))) };
 }
+
+/** How much the sheet is off an even one, dE00, at some places of the straight cut between two points. */
+function looksBetween(path: readonly Point[], from: CutPoint, to: CutPoint, sideMm: number) {
+  return Array.from({ length: LOOKS - 1 }, (_, look) => {
+    const part = (look + 1) / LOOKS;
+    const across = (from.acrossMm + part * (to.acrossMm - from.acrossMm)) / sideMm;
+    const first = (from.firstMm + part * (to.firstMm - from.firstMm)) / sideMm;
+    const seen = colourOn(path, 'share', 1 - first);
+    return { across, off: deltaE2000(seen, colourOn(path, 'reached', across)) };
+  });
+}
+
+const worstBetween = (...look: Parameters<typeof looksBetween>) =>
+  Math.max(...looksBetween(...look).map(({ off }) => off));
