@@ -33,6 +33,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'program',
+          isolate: false,
           include: ['test/**/*.test.ts', 'bench/**/*.test.ts'],
           exclude: ['node_modules/**', ...PAGE],
         },
