@@ -36,6 +36,8 @@ interface Row {
   readonly predicted: number;
   readonly equal: number;
   readonly withMore: number;
+  readonly withPreMix: number;
+  readonly truePreMix: number;
   readonly trueSteps: number;
   readonly trueEqual: number;
   readonly off: number;
@@ -78,6 +80,9 @@ for (let s = 0; s < Number(values.studios); s++) {
       answeredAtOnce(ladder.ask(known, { from: said(from), to: said(to), steps, parts }));
     const first = ask(12);
     const last = first.evenWith === undefined ? first : ask(first.evenWith);
+    const mixed = answeredAtOnce(
+      ladder.ask(known, { from: said(from), to: said(to), steps, parts: 12, preMix: true }),
+    );
     const [start, end] = [first.steps[0]!.parts, first.steps.at(-1)!.parts];
     const at = (share: number) =>
       truly(
@@ -91,6 +96,8 @@ for (let s = 0; s < Number(values.studios); s++) {
       predicted: first.unevenness,
       equal: first.equalParts ?? Number.NaN,
       withMore: last.unevenness,
+      withPreMix: mixed.unevenness,
+      truePreMix: unevenness(mixed.steps.map(({ parts }) => truly(parts))),
       trueSteps: unevenness(last.steps.map(({ parts }) => truly(parts))),
       trueEqual: unevenness(equal),
       off: first.sheet.off,
@@ -140,6 +147,8 @@ console.log(`${rows.length} ladders of ${values.steps} steps; largest step over 
 line('in 12 pieces, predicted', 'predicted', EVEN);
 line('in the pieces named, predicted', 'withMore', EVEN);
 line('in the pieces named, true paints', 'trueSteps', EVEN);
+line('in 12 pieces and a pre-mix, predicted', 'withPreMix', EVEN);
+line('in 12 pieces and a pre-mix, true paints', 'truePreMix', EVEN);
 line('pieces that change by equal amounts', 'equal', EVEN);
 line('the same, true paints', 'trueEqual', EVEN);
 console.log('a blended sheet off an even one, dE00');

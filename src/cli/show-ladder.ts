@@ -1,6 +1,6 @@
 import { formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
-import type { LadderAnswer, LadderQuestion } from '../verbs/ladder.ts';
+import type { LadderAnswer, LadderQuestion, LadderStep } from '../verbs/ladder.ts';
 import { partsOf } from './show-gap-report.ts';
 import { covarianceRows } from './show-predict.ts';
 import { columns, labText, plain, type Screen, swatch } from './terminal-output.ts';
@@ -11,14 +11,14 @@ export function ladderText(
   { viewing }: LadderQuestion,
   screen: Screen,
 ): string {
-  const { steps, unevenness, equalParts, evenWith, sheet } = answer;
+  const { steps, unevenness, equalParts, evenWith, evenThrough, preMix, sheet } = answer;
   const rows = columns(
-    steps.map(({ pieces, parts, lab, plusMinus }, i) => [
+    steps.map((step, i) => [
       String(i + 1),
-      `${pieces[0]} : ${pieces[1]}`,
-      plain(formatRecipe(parts)),
-      labText(lab),
-      `± ${plusMinus.toFixed(1)}`,
+      piecesText(step),
+      plain(formatRecipe(step.parts)),
+      labText(step.lab),
+      `± ${step.plusMinus.toFixed(1)}`,
     ]),
     'rllll',
   );
@@ -27,6 +27,12 @@ export function ladderText(
       ? 'How does the first mix look with more and more of the last?'
       : 'Which even steps lead from one colour to the other?',
     '',
+    ...(preMix === undefined
+      ? []
+      : [
+          `First make a pre-mix of ${preMix.pieces[0]} : ${preMix.pieces[1]} pieces of the first and the last.`,
+          '',
+        ]),
     ...pairs(rows, steps).map(([row, { shown }]) => `  ${swatch(screen, shown)}${row}`),
     '',
     ...(equalParts === undefined
@@ -37,6 +43,11 @@ export function ladderText(
     ...(evenWith === undefined
       ? []
       : [`With up to ${evenWith} pieces in a step it would be even: --parts ${evenWith}.`]),
+    ...(evenThrough === undefined
+      ? []
+      : [
+          `With a pre-mix of ${evenThrough[0]} : ${evenThrough[1]} pieces it would be even as well: --pre-mix.`,
+        ]),
     '',
     `For a sheet that fades evenly, cut a square slab of ${sheet.sideMm} mm straight from point to point. The first mix reaches`,
     ...sheet.cut.map(({ acrossMm, firstMm }) => `  ${firstMm} mm at ${acrossMm} mm across`),
@@ -47,10 +58,20 @@ export function ladderText(
   return `${lines.join('\n')}\n`;
 }
 
+/** "3 : 9" of the first and the last, or "3 pre-mix + 9 last". */
+function piecesText({ pieces, ofPreMix }: LadderStep): string {
+  if (ofPreMix === 0) return `${pieces[0]} : ${pieces[1]}`;
+  const other = pieces[0] + pieces[1];
+  return other === 0
+    ? 'pre-mix'
+    : `${ofPreMix} pre-mix + ${other} ${pieces[0] > 0 ? 'first' : 'last'}`;
+}
+
 export function ladderJson({ steps, ends: _, ...rest }: LadderAnswer): string {
   return JSON.stringify({
-    steps: steps.map(({ pieces, parts, lab, covariance }) => ({
+    steps: steps.map(({ pieces, ofPreMix, parts, lab, covariance }) => ({
       pieces,
+      ofPreMix,
       parts: partsOf(parts),
       lab,
       cov: covarianceRows(covariance),

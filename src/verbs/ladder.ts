@@ -9,7 +9,17 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { endKindOf } from '../core/ladder/end-kinds.ts';
 import { evenSheetCut } from '../core/ladder/even-sheet.ts';
-import { allRungs, EVEN, evenLadder, type Rung, unevenness } from '../core/ladder/ladder.ts';
+import {
+  allRungs,
+  EVEN,
+  endsIn,
+  evenLadder,
+  PRE_MIXES,
+  type PreMixOfEnds,
+  type Rung,
+  rungsThrough,
+  unevenness,
+} from '../core/ladder/ladder.ts';
 import { together } from '../core/ladder/together.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey } from '../core/notation/notation.ts';
@@ -45,6 +55,15 @@ export const ladderQuestion = z.strictObject({
     .max(100)
     .default(12)
     .meta(words({ option: 'parts', value: 'N', help: 'most pieces of the two mixes in one step' })),
+  preMix: z
+    .boolean()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'pre-mix',
+        help: 'make the strong colour weaker in a pre-mix first, where the steps are not even without',
+      }),
+    ),
   ratios: z
     .array(z.string().regex(/^\s*\d{1,3}\s*:\s*\d{1,3}\s*$/, { error: 'a ratio such as 3:1' }))
     .min(1)
@@ -72,9 +91,13 @@ export const ladderQuestion = z.strictObject({
 });
 export type LadderQuestion = z.output<typeof ladderQuestion>;
 
+const pieces = z.tuple([z.int(), z.int()]).readonly();
+
 const step = z.object({
   /** Pieces of the first mix and of the last. */
-  pieces: z.tuple([z.int(), z.int()]).readonly(),
+  pieces,
+  /** Pieces of the pre-mix with them. */
+  ofPreMix: z.int(),
   /** The same as whole parts of clays. */
   parts: recipeAnswer,
   lab: labAnswer,
@@ -97,6 +120,10 @@ const ladderAnswer = z.object({
   equalShown: z.array(labAnswer).exactOptional(),
   /** Pieces that an even ladder takes, where those allowed are too few. */
   evenWith: z.int().exactOptional(),
+  /** Pieces of the first mix and of the last in the pre-mix of the steps, and its colour; D50 and 2 degrees. */
+  preMix: z.object({ pieces, shown: labAnswer }).exactOptional(),
+  /** Pieces of both in a pre-mix that makes the steps even, where they are not. */
+  evenThrough: pieces.exactOptional(),
   /** For a sheet that fades evenly: where to cut a square slab of both mixes. */
   sheet: z.object({
     sideMm: z.number(),
@@ -126,21 +153,26 @@ export const ladder = verb({
     const rungs = asked ?? allRungs(parts);
     if (asked === undefined && rungs.length < steps) throw tooLong(steps, parts, rungs.length);
     return yield* once('choosing steps', () => {
-      const seen = rungs.map((rung) => ({ ...rung, lab: labOf(rung) }));
-      const chosen = asked === undefined ? evenLadder(seen, steps) : seen;
+      const even = (rungs: readonly Rung[], preMix?: PreMixOfEnds) => {
+        const seen = rungs.map((rung) => ({ ...rung, lab: viewOf(rung, preMix).lab }));
+        const chosen = asked === undefined ? evenLadder(seen, steps) : seen;
+        return { chosen, preMix, uneven: unevenness(chosen.map(({ lab }) => lab)) };
+      };
+      const plain = even(rungs);
+      const isUneven = asked === undefined && plain.uneven > EVEN;
+      const through = isUneven
+        ? leastUneven(PRE_MIXES.map((preMix) => () => even(rungsThrough(preMix, parts), preMix)))
+        : undefined;
+      const { chosen, preMix, uneven } =
+        question.preMix === true && through !== undefined && through.uneven < plain.uneven ? through : plain;
       const equal = Array.from({ length: steps }, (_, i) => viewOf({ from: steps - 1 - i, to: i }));
-      const uneven = unevenness(chosen.map(({ lab }) => lab));
       const more =
         asked !== undefined || uneven <= EVEN
           ? undefined
-          : MORE_PARTS.find((count) => {
-              if (count <= parts) return false;
-              const finer = allRungs(count).map((rung) => ({ ...rung, lab: labOf(rung) }));
-              return unevenness(evenLadder(finer, steps).map(({ lab }) => lab)) <= EVEN;
-            });
+          : MORE_PARTS.find((count) => count > parts && even(allRungs(count)).uneven <= EVEN);
       return {
         steps: chosen.map((rung): LadderStep => {
-          const mix = together(from, to, [rung.from, rung.to]);
+          const mix = together(from, to, endsIn(rung, preMix));
           const { lab, covariance, plusMinus, shown } = predictViewed(
             clays.predictor,
             sharesOfParts(mix),
@@ -148,6 +180,7 @@ export const ladder = verb({
           );
           return {
             pieces: [rung.from, rung.to],
+            ofPreMix: rung.ofPreMix ?? 0,
             parts: recipeOf(clays, mix),
             lab,
             covariance: [...covariance],
@@ -164,26 +197,44 @@ export const ladder = verb({
             }
           : {}),
         ...(more === undefined ? {} : { evenWith: more }),
+        ...(preMix === undefined
+          ? {}
+          : {
+              preMix: {
+                pieces: preMix,
+                shown: viewOf({ from: 0, to: 0, ofPreMix: 1 }, preMix).shown,
+              },
+            }),
+        ...(preMix !== undefined || through?.preMix === undefined || through.uneven > EVEN
+          ? {}
+          : { evenThrough: through.preMix }),
         sheet: {
           sideMm: slabMm,
-          ...evenSheetCut((share) => labOf({ from: 1 - share, to: share }), slabMm),
+          ...evenSheetCut((share) => viewOf({ from: 1 - share, to: share }).lab, slabMm),
         },
       };
     });
 
-    function viewOf(rung: Rung) {
+    function viewOf(rung: Rung, preMix?: PreMixOfEnds) {
       return predictViewed(
         clays.predictor,
-        sharesOfParts(together(from, to, [rung.from, rung.to])),
+        sharesOfParts(together(from, to, endsIn(rung, preMix))),
         viewing,
       );
     }
-
-    function labOf(rung: Rung) {
-      return viewOf(rung).lab;
-    }
   },
 });
+
+/** The first that is even, otherwise the most even one; none is looked at that is not needed. */
+function leastUneven<T extends { readonly uneven: number }>(ways: readonly (() => T)[]) {
+  let best: T | undefined;
+  for (const way of ways) {
+    const one = way();
+    if (best === undefined || one.uneven < best.uneven) best = one;
+    if (one.uneven <= EVEN) break;
+  }
+  return best;
+}
 
 /** The first mix alone, then the ratios asked for, by share of the last. Refuses: a ratio of nothing */
 function rungsAsked(ratios: readonly string[]): Rung[] {

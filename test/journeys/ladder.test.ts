@@ -15,6 +15,8 @@ beforeAll(async () => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 interface Step {
+  readonly pieces: readonly [number, number];
+  readonly ofPreMix: number;
   readonly parts: Readonly<Record<string, number>>;
   readonly lab: Lab;
 }
@@ -27,6 +29,8 @@ async function ladder(...options: string[]) {
     readonly unevenness: number;
     readonly equalParts: number;
     readonly evenWith: number;
+    readonly evenThrough?: readonly [number, number];
+    readonly preMix?: { readonly pieces: readonly [number, number] };
   };
 }
 
@@ -76,6 +80,29 @@ describe('ladder', () => {
     const { code, err } = await callHere(['ladder', clay, ...towards, '--parts', '2']);
     expect(code).toBe(2);
     expect(err).toContain('--parts');
+  });
+
+  it('makes a strong clay weaker in a pre-mix first, and every step can be counted', async () => {
+    const towards = ['--from', '1 Limpet', '--to', 'white', '--steps', '5', '--parts', '12'];
+    const { evenThrough } = await ladder(...towards);
+    const { steps, unevenness, preMix } = await ladder(...towards, '--pre-mix');
+    expect(preMix?.pieces).toEqual(evenThrough);
+    expect(unevenness).toBeLessThanOrEqual(1.3);
+    const [strong, weak] = preMix!.pieces;
+    expect(steps.some(({ ofPreMix }) => ofPreMix > 0)).toBe(true);
+    for (const { pieces, ofPreMix, parts } of steps) {
+      expect(pieces[0] + pieces[1] + ofPreMix).toBeLessThanOrEqual(12);
+      // Volumes by hand: a piece of the pre-mix holds its share of each end.
+      const limpet = pieces[0] + (ofPreMix * strong) / (strong + weak);
+      const all = Object.values(parts).reduce((sum, n) => sum + n, 0);
+      expect((parts.Limpet ?? 0) / all).toBeCloseTo(
+        limpet / (pieces[0] + pieces[1] + ofPreMix),
+        12,
+      );
+    }
+    const { out } = await callHere(['ladder', clay, ...towards, '--pre-mix']);
+    expect(out).toContain(`First make a pre-mix of ${strong} : ${weak} pieces`);
+    expect(out).toMatch(/\d pre-mix \+ \d+ (first|last)/);
   });
 
   it('shows an original beside the ratios asked for, and refuses one of nothing', async () => {

@@ -6,16 +6,27 @@ import { commonDivisor } from '../numeric/common-divisor.ts';
 /** Steps are called even where the largest is at most so many times the mean. */
 export const EVEN = 1.3;
 
-/** Pieces of a first and a second mix. */
+/** Pieces of a first and a second mix, and of a pre-mix of both where one is used. */
 export interface Rung {
   readonly from: number;
   readonly to: number;
+  readonly ofPreMix?: number;
 }
 
-/** A rung and the colour it is predicted to have. */
-export interface SeenRung extends Rung {
-  readonly lab: Lab;
-}
+/** Pieces of the first and the second mix in a pre-mix of both. */
+export type PreMixOfEnds = readonly [number, number];
+
+/**
+ * Pre-mixes that make a strong end weaker, the usual ones: 1 piece in 4, 8, 16 or 32. Common practice, without a
+ * source.
+ */
+export const PRE_MIXES: readonly PreMixOfEnds[] = [3, 7, 15, 31].flatMap(
+  (weak) =>
+    [
+      [1, weak],
+      [weak, 1],
+    ] as const,
+);
 
 /**
  * All ways to put pieces of two mixes together, from the first alone to the second alone.
@@ -31,6 +42,39 @@ export function allRungs(pieces: number): Rung[] {
   return rungs.sort((a, b) => a.to / (a.from + a.to) - b.to / (b.from + b.to));
 }
 
+/**
+ * The same, and what pieces of a pre-mix add, each with pieces of the end that the pre-mix is mostly made of.
+ * Shape:   most pieces in one rung, those of the pre-mix among them -> rungs by share of the second
+ */
+export function rungsThrough(preMix: PreMixOfEnds, pieces: number): Rung[] {
+  const plain = allRungs(pieces);
+  const weakIsTo = preMix[1] > preMix[0];
+  const through = plain
+    .filter(({ from, to }) => from > 0 && to > 0)
+    .map(
+      ({ from, to }): Rung =>
+        weakIsTo ? { from: 0, to, ofPreMix: from } : { from: to, to: 0, ofPreMix: from },
+    );
+  const share = (rung: Rung) => {
+    const [from, to] = endsIn(rung, preMix);
+    return to / (from + to);
+  };
+  return [...plain, { from: 0, to: 0, ofPreMix: 1 }, ...through].sort(
+    (one, other) => share(one) - share(other),
+  );
+}
+
+/** How much of the first and of the second mix is in a rung, counted in the smallest pieces that are all whole. */
+export function endsIn(
+  { from, to, ofPreMix = 0 }: Rung,
+  preMix: PreMixOfEnds = [1, 0],
+): readonly [number, number] {
+  if (ofPreMix === 0) return [from, to];
+  const [first, second] = preMix;
+  const whole = first + second;
+  return [from * whole + ofPreMix * first, to * whole + ofPreMix * second];
+}
+
 /** How even some colours in a row are: the largest step over the mean one; 1 is even. */
 export function unevenness(labs: readonly Lab[]): number {
   const steps = labs.slice(1).map((lab, i) => deltaE2000(labs[i], lab));
@@ -40,12 +84,15 @@ export function unevenness(labs: readonly Lab[]): number {
 
 /**
  * The rungs between two ends whose steps are as even to the eye as whole pieces allow.
- * Shape:   rungs in order with their colours, both ends among them; `steps` from 2 -> `steps` rungs
+ * Shape:   rungs in order with their colours, both ends among them; `steps` from 2 -> `steps` of them
  * Method:  of all ways to choose them in order, the one whose steps have the least sum of squares of their
  *          differences from an even step, step by step [Bellman1957]
  * Refuses: fewer rungs than steps, fewer than two steps -> invalid-input
  */
-export function evenLadder(rungs: readonly SeenRung[], steps: number): SeenRung[] {
+export function evenLadder<R extends { readonly lab: Lab }>(
+  rungs: readonly R[],
+  steps: number,
+): R[] {
   if (steps < 2 || rungs.length < steps) {
     throw invalidInput(`A ladder of ${steps} steps needs as many different mixes.`);
   }
