@@ -67,7 +67,7 @@ function piecesText({ pieces, ofPreMix }: LadderStep): string {
     : `${ofPreMix} pre-mix + ${other} ${pieces[0] > 0 ? 'first' : 'last'}`;
 }
 
-export function ladderJson({ steps, ends: _, ...rest }: LadderAnswer): string {
+export function ladderJson({ steps, ends: _, preMix, ...rest }: LadderAnswer): string {
   return JSON.stringify({
     steps: steps.map(({ pieces, ofPreMix, parts, lab, covariance }) => ({
       pieces,
@@ -76,6 +76,7 @@ export function ladderJson({ steps, ends: _, ...rest }: LadderAnswer): string {
       lab,
       cov: covarianceRows(covariance),
     })),
+    ...(preMix === undefined ? {} : { preMix: { ...preMix, parts: partsOf(preMix.parts) } }),
     ...rest,
   });
 }

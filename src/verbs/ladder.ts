@@ -120,8 +120,11 @@ const ladderAnswer = z.object({
   equalShown: z.array(labAnswer).exactOptional(),
   /** Pieces that an even ladder takes, where those allowed are too few. */
   evenWith: z.int().exactOptional(),
-  /** Pieces of the first mix and of the last in the pre-mix of the steps, and its colour; D50 and 2 degrees. */
-  preMix: z.object({ pieces, shown: labAnswer }).exactOptional(),
+  /**
+   * The pre-mix of the steps: pieces of the first mix and of the last, the same as whole parts of clays, and its
+   * colour; D50 and 2 degrees.
+   */
+  preMix: z.object({ pieces, parts: recipeAnswer, shown: labAnswer }).exactOptional(),
   /** Pieces of both in a pre-mix that makes the steps even, where they are not. */
   evenThrough: pieces.exactOptional(),
   /** For a sheet that fades evenly: where to cut a square slab of both mixes. */
@@ -164,7 +167,9 @@ export const ladder = verb({
         ? leastUneven(PRE_MIXES.map((preMix) => () => even(rungsThrough(preMix, parts), preMix)))
         : undefined;
       const { chosen, preMix, uneven } =
-        question.preMix === true && through !== undefined && through.uneven < plain.uneven ? through : plain;
+        question.preMix === true && through !== undefined && through.uneven < plain.uneven
+          ? through
+          : plain;
       const equal = Array.from({ length: steps }, (_, i) => viewOf({ from: steps - 1 - i, to: i }));
       const more =
         asked !== undefined || uneven <= EVEN
@@ -202,6 +207,7 @@ export const ladder = verb({
           : {
               preMix: {
                 pieces: preMix,
+                parts: recipeOf(clays, together(from, to, preMix)),
                 shown: viewOf({ from: 0, to: 0, ofPreMix: 1 }, preMix).shown,
               },
             }),

@@ -160,6 +160,32 @@ describe.skipIf(NO_BROWSER !== undefined)(`a lump on the page (${NO_BROWSER ?? '
     await page.context().close();
   });
 
+  it('makes the steps of a strong colour equal with a pre-mix, and saves both', async () => {
+    const page = await phone();
+    const before = (await mixesOf()).length;
+    await page.goto(url('/even-steps?from=block+limpet&to=white'));
+    await page.getByText('The steps are not equal').waitFor();
+    await page.getByRole('button', { name: 'Make them equal, with a pre-mix' }).click();
+    await page.getByText('Every step looks equal').waitFor();
+    const [, ratio] = /First make a pre-mix of (.+?),/.exec(
+      (await page.locator('[aria-label="How even"]').textContent()) ?? '',
+    )!;
+    await settled(page);
+    await page.getByRole('button', { name: 'Save 4 mixes' }).click();
+    await expect.poll(async () => (await mixesOf()).length).toBe(before + 4);
+    const made = (await mixesOf()).filter(({ body }) => body.name?.startsWith('Limpet to '));
+    const preMix = made.find(({ body }) => body.name?.endsWith('pre-mix'))!;
+    const counts = preMix.body.parts.map(({ parts }) => String(parts));
+    expect(counts.sort()).toEqual(ratio!.match(/\d+/g)!.sort());
+    const through = made.filter(({ body }) => body.parts.some(({ of }) => of.id === preMix.id));
+    expect(through.length).toBeGreaterThan(0);
+    await page.getByRole('button', { name: 'Undo' }).first().click();
+    await expect.poll(async () => (await mixesOf()).length).toBe(before);
+    await page.getByRole('button', { name: 'Without a pre-mix' }).click();
+    await page.getByText('The steps are not equal').waitFor();
+    await page.context().close();
+  });
+
   it('works out a recipe with the clays of one line, and without a clay', async () => {
     const page = await phone();
     await page.goto(url(`/other-clays?mix=${mix}`));

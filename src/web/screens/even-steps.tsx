@@ -17,6 +17,7 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { EndPicker, type EndRef, partsOfEnd, useEnd } from './lump/end-picker.tsx';
 import { recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
+import { countsInWords } from './lump/ladder-steps.ts';
 import { StepsShown } from './lump/steps-shown.tsx';
 import { saveFile } from './share/save-file.ts';
 
@@ -37,6 +38,7 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
   const navigate = useNavigate();
   const [steps, setSteps] = useState(5);
   const [parts, setParts] = useState<number>(12);
+  const [preMix, setPreMix] = useState(false);
   const [way, setWay] = useState<'even' | 'ratios'>('even');
   const first = useEndRecipe(from, clays, studio);
   const last = useEndRecipe(to, clays, studio);
@@ -48,12 +50,13 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
         : {
             from: first.recipe,
             to: last.recipe,
-            ...(way === 'even' ? { steps, parts } : { ratios: [...RATIOS] }),
+            ...(way === 'even' ? { steps, parts, preMix } : { ratios: [...RATIOS] }),
           },
-    [first.recipe, last.recipe, steps, parts, way],
+    [first.recipe, last.recipe, steps, parts, preMix, way],
   );
   const heard = useVerb(clays, studio, 'ladder', question);
   const answer = heard.latest?.answer;
+  const ends = heard.old ? undefined : answer?.ends;
   const go = (ends: { readonly from?: EndRef | undefined; readonly to?: EndRef | undefined }) =>
     void navigate({
       to: '/even-steps',
@@ -70,8 +73,18 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
         <h1>Even steps</h1>
       </header>
       <div className="steps-ask">
-        <EndPicker label="From" value={from} onChange={(end) => go({ from: end, to })} />
-        <EndPicker label="To" value={to} onChange={(end) => go({ from, to: end })} />
+        <EndPicker
+          label="From"
+          value={from}
+          predicted={ends?.[0]}
+          onChange={(end) => go({ from: end, to })}
+        />
+        <EndPicker
+          label="To"
+          value={to}
+          predicted={ends?.[1]}
+          onChange={(end) => go({ from, to: end })}
+        />
         {way === 'ratios' ? null : (
           <>
             <Counter label="Steps" value={steps} least={FEWEST} most={MOST} onChange={setSteps} />
@@ -116,6 +129,7 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
             answer={answer}
             names={names}
             onParts={setParts}
+            onPreMix={setPreMix}
           />
           <div className="actions">
             <Button kind="quiet" onPress={() => void savePage(answer, names)}>
@@ -130,10 +144,10 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
 
 /** The steps as a page in true colours. */
 function savePage({ steps }: LadderAnswer, [from, to]: readonly [string, string]): Promise<void> {
-  const drawn = steps.map(({ pieces, parts, shown }) => ({
-    title: `${pieces[0]} : ${pieces[1]}`,
-    recipe: formatRecipe(parts),
-    lab: shown,
+  const drawn = steps.map((step) => ({
+    title: countsInWords(step),
+    recipe: formatRecipe(step.parts),
+    lab: step.shown,
   }));
   const body = { what: 'ladder', title: `${from} to ${to}`.slice(0, 120), steps: drawn } as const;
   return saveFile(() => client.call('printSheets', { body }), 'even-steps.pdf');

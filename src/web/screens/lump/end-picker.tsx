@@ -44,14 +44,17 @@ export function useEnd(end: EndRef | undefined): {
 export function EndPicker({
   label,
   value,
+  predicted,
   onChange,
 }: {
   readonly label: string;
   readonly value: EndRef | undefined;
+  /** Shown where the book has no colour of that end. */
+  readonly predicted: Lab | undefined;
   readonly onChange: (end: EndRef) => void;
 }) {
   const [isOpen, setOpen] = useState(false);
-  const { lab, name } = useEnd(value);
+  const { lab = predicted, name } = useEnd(value);
   const words = value === undefined ? 'Choose' : name;
   const take = (end: EndRef) => {
     setOpen(false);

@@ -1,20 +1,24 @@
 import '../../parts/stack.css';
 import { EVEN } from '../../../core/ladder/ladder.ts';
-import { make } from '../../../domain/changes/steps.ts';
-import { BOOK_LIMITS } from '../../../domain/records/limits.ts';
 import type { LadderAnswer, LadderStep } from '../../../verbs/ladder.ts';
 import { sendChange, wordsOf } from '../../book/change.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { showNotice } from '../../book/notice.ts';
-import { predictedOf } from '../../book/saved-with-mix.ts';
-import { handOfRecipe } from '../../find/recipe-hand.ts';
 import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { PieceBar } from '../../parts/piece-bar.tsx';
-import { countInWords, recipeInWords } from '../../parts/piece-group.ts';
+import { countInWords, type PieceGroup, recipeInWords } from '../../parts/piece-group.ts';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
+import {
+  countsInWords,
+  type EndNames,
+  groupsOfStep,
+  isEnd,
+  stepKey,
+  stepsAsMixes,
+} from './ladder-steps.ts';
 import { SheetToCut } from './sheet-to-cut.tsx';
 
 /** The steps as one strip, their pieces, what to bake, and a sheet that fades. */
@@ -24,41 +28,29 @@ export function StepsShown({
   answer,
   names,
   onParts,
+  onPreMix,
 }: {
   readonly clays: OpenClays;
   readonly studio: Studio;
   readonly answer: LadderAnswer;
-  readonly names: readonly [string, string];
+  readonly names: EndNames;
   readonly onParts: (parts: number) => void;
+  readonly onPreMix: (preMix: boolean) => void;
 }) {
   const { steps, ends, unevenness, equalParts, equalShown, evenWith, sheet } = answer;
-  /** The mixes: the ends themselves are in the book already. */
-  const inner = steps.filter(({ pieces }) => !pieces.includes(0));
-  /** An end is a mix: its clays are named too. */
-  const nested = steps.some(
-    ({ pieces, parts }) => parts.length > pieces.filter((n) => n > 0).length,
-  );
-  const groupsOf = ({ pieces }: LadderStep) =>
-    pieces.flatMap((parts, i) =>
-      parts === 0 ? [] : [{ id: String(i), name: names[i] ?? '', lab: ends[i], parts }],
-    );
-  const inWords = (step: LadderStep) =>
-    recipeInWords(groupsOf(step).map(({ name, parts }) => ({ clay: name, parts })));
+  const { preMix, evenThrough } = answer;
+  const made = steps.filter((step) => !isEnd(step)).length + (preMix === undefined ? 0 : 1);
+  const preMixGroups =
+    preMix === undefined ? [] : groupsOfStep({ pieces: preMix.pieces, ofPreMix: 0 }, answer, names);
+  const groupsOf = (step: LadderStep) => groupsOfStep(step, answer, names);
+  /** More clays than groups of pieces: they are named too. */
+  const nested = steps.some((step) => step.parts.length > groupsOf(step).length);
+  const clayParts = steps.flatMap(({ parts }) => parts.map((one) => ({ ...one, name: one.clay })));
+  const inWords = (groups: readonly PieceGroup[]) =>
+    recipeInWords(groups.map(({ name, parts }) => ({ clay: name, parts })));
   const save = async () => {
-    const made = inner.map((step, i) =>
-      make('mix', {
-        name: `${names[0]} to ${names[1]} ${i + 2}`.slice(0, BOOK_LIMITS.name),
-        parts: handOfRecipe(step.parts, studio).map(({ blockId, parts }) => ({
-          of: { kind: 'block' as const, id: blockId },
-          parts,
-        })),
-        basis: clays.worker.basis,
-        status: 'idea' as const,
-        tags: ['steps'],
-        predicted: predictedOf({ lab: step.shown, plusMinus: step.plusMinus }, clays.modelId),
-      }),
-    );
-    await sendChange(`Saved ${count(made.length, 'mix', 'mixes')} as steps`, made).catch(
+    const mixes = stepsAsMixes(answer, names, clays, studio);
+    await sendChange(`Saved ${count(mixes.length, 'mix', 'mixes')} as steps`, mixes).catch(
       (fault: unknown) => showNotice({ text: wordsOf(fault) }),
     );
   };
@@ -85,15 +77,19 @@ export function StepsShown({
                 <span className="pieces" data-size="card">
                   <PieceBar groups={groupsOf(step)} />
                 </span>
-                <span className="serif steps-count">
-                  {step.pieces.includes(0)
-                    ? countInWords(1)
-                    : `${step.pieces[0]} + ${step.pieces[1]}`}
-                </span>
+                <span className="serif steps-count">{countsInWords(step)}</span>
               </li>
             ))}
           </ol>
         </div>
+        {preMix === undefined ? null : (
+          <div className="steps-row">
+            <Label head="Pre-mix" note="made first" />
+            <span className="pieces" data-size="card">
+              <PieceBar groups={preMixGroups} />
+            </span>
+          </div>
+        )}
         {equalShown === undefined ? null : (
           <div className="steps-row">
             <Label head="Counted evenly" note="for comparison" />
@@ -121,16 +117,35 @@ export function StepsShown({
               </p>
             </>
           )}
-          {evenWith === undefined ? null : (
-            <div className="actions">
+          {preMix === undefined ? null : (
+            <p>
+              First make a pre-mix of {inWords(preMixGroups)}, at least{' '}
+              {count(
+                steps.reduce((sum, { ofPreMix }) => sum + ofPreMix, 0),
+                'piece',
+                'pieces',
+              )}{' '}
+              of it.
+            </p>
+          )}
+          <div className="actions">
+            {evenThrough === undefined ? null : (
+              <Button onPress={() => onPreMix(true)}>Make them equal, with a pre-mix</Button>
+            )}
+            {evenWith === undefined ? null : (
               <Button onPress={() => onParts(evenWith)}>
                 Make them equal, with up to {evenWith} pieces
               </Button>
-            </div>
-          )}
+            )}
+            {preMix === undefined ? null : (
+              <Button kind="quiet" onPress={() => onPreMix(false)}>
+                Without a pre-mix
+              </Button>
+            )}
+          </div>
           <div className="actions">
-            <Button kind="main" isDisabled={inner.length === 0} onPress={() => void save()}>
-              Save {count(inner.length, 'mix', 'mixes')}
+            <Button kind="main" isDisabled={made === 0} onPress={() => void save()}>
+              Save {count(made, 'mix', 'mixes')}
             </Button>
             <Button onPress={() => window.print()}>Print the strip</Button>
           </div>
@@ -142,13 +157,15 @@ export function StepsShown({
                 <Tile lab={step.shown} name={`Step ${i + 1}`} />
                 <span>
                   <b>Step {i + 1}</b>
-                  <span>{inWords(step)}</span>
+                  <span>{inWords(groupsOf(step))}</span>
                   {nested ? <span className="small soft">{recipeInWords(step.parts)}</span> : null}
                 </span>
               </li>
             ))}
           </ol>
-          <p className="small soft">{totalInWords(steps)}</p>
+          <p className="small soft">
+            {totalInWords(preMix === undefined ? clayParts : steps.flatMap(groupsOf))}
+          </p>
         </Part>
         <Part title="A sheet that fades evenly">
           <SheetToCut sheet={sheet} names={names} ends={ends} />
@@ -167,16 +184,10 @@ function Label({ head, note }: { readonly head: string; readonly note: string })
   );
 }
 
-function stepKey({ pieces }: LadderStep): string {
-  return pieces.join(':');
-}
-
-/** "In all: 21 pieces of Kelp, 17 of Limpet" */
-function totalInWords(steps: readonly LadderStep[]): string {
+/** "Pieces in all, cut alike: 21 of Kelp, 17 of Limpet." */
+function totalInWords(groups: readonly Pick<PieceGroup, 'name' | 'parts'>[]): string {
   const sums = new Map<string, number>();
-  for (const { parts } of steps) {
-    for (const { clay, parts: n } of parts) sums.set(clay, (sums.get(clay) ?? 0) + n);
-  }
-  const said = [...sums].map(([clay, n]) => `${countInWords(n)} of ${clay}`);
+  for (const { name, parts } of groups) sums.set(name, (sums.get(name) ?? 0) + parts);
+  const said = [...sums].map(([name, n]) => `${countInWords(n)} of ${name}`);
   return `Pieces in all, cut alike: ${said.join(', ')}.`;
 }
