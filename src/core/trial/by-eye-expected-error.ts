@@ -30,11 +30,7 @@ export interface BelievedRecipe {
   readonly recipe: WholeParts;
   /** Mean over the belief. */
   readonly lab: Lab;
-  /**
-   * Mean dE00 to expect between its true colour and the true aim. Correct where clays are as
-   * believed (by-eye.test.ts). With clays known from one rough colour each it is some 1.4 times the
-   * error that results (bench/by-eye.ts): one in ten aims is allowed to be none that can be made.
-   */
+  /** Mean dE00 to expect between its true colour and the true aim; see `CLOSER`. */
   readonly expected: number;
   /** Size of the ± of its colour against the aim, dE00. */
   readonly plusMinus: number;
@@ -42,6 +38,13 @@ export interface BelievedRecipe {
   readonly chanceOfMatch: number;
 }
 
+/**
+ * Distances come out smaller than the belief has them, which allows for worse eyes than most, and for one aim in ten
+ * that cannot be made. By the belief alone the error expected is right where clays, aim and eye are as believed
+ * (by-eye.test.ts), and was 1.15 to 1.4 times the true one after three trials with eyes that are not the model's
+ * (bench/by-eye.ts, 150 sculptors from 5000 on); a match was stated with 0.38 and was one in 0.45.
+ */
+const CLOSER = 0.85;
 const NEAREST_TO_THE_MEAN = 30;
 /** Number of draws whose own best recipes are examined, and how many of each. */
 const WORLDS = 10;
@@ -187,9 +190,9 @@ function believedOf({ recipes, labs, aims, apart }: ExpectedError, best: number)
   return {
     recipe: recipes[best],
     lab,
-    expected: meanOf(apart[best]),
+    expected: CLOSER * meanOf(apart[best]),
     plusMinus: plusMinusOf(lab, covariance),
-    chanceOfMatch: apart[best].filter((d) => d <= MATCH).length / count,
+    chanceOfMatch: apart[best].filter((d) => CLOSER * d <= MATCH).length / count,
   };
 }
 
