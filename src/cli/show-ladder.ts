@@ -59,7 +59,7 @@ export function ladderText(
 }
 
 /** "3 : 9" of the first and the last, or "3 pre-mix + 9 last". */
-function piecesText({ pieces, ofPreMix }: LadderStep): string {
+export function piecesText({ pieces, ofPreMix }: LadderStep): string {
   if (ofPreMix === 0) return `${pieces[0]} : ${pieces[1]}`;
   const other = pieces[0] + pieces[1];
   return other === 0

@@ -10,6 +10,7 @@ import { words } from '../../verbs/verb.ts';
 import { askClay } from '../ask-clay.ts';
 import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
+import { piecesText } from '../show-ladder.ts';
 import { plain } from '../terminal-output.ts';
 import { type BookCall, folderOf, json } from './call.ts';
 import { mixesOf, sharerOf, sharingOptions } from './share.ts';
@@ -40,6 +41,7 @@ export const printOptions = z.strictObject({
   from: ladderQuestion.shape.from.exactOptional(),
   to: ladderQuestion.shape.to.exactOptional(),
   steps: ladderQuestion.shape.steps,
+  preMix: ladderQuestion.shape.preMix,
   columns: count(sheet.columns, 'columns', 'labels side by side'),
   rows: count(sheet.rows, 'rows', 'labels one below the other'),
   widthMm: size(sheet.widthMm, 'width', 'width of a label, to 0.1 mm'),
@@ -121,21 +123,21 @@ async function ladderOf(
   { options }: BookCall<z.output<typeof printOptions>>,
   shell: BookShell,
 ): Promise<readonly object[]> {
-  const { from, to, steps, folder } = options;
+  const { from, to, steps, preMix = false, folder } = options;
   if (from === undefined || to === undefined) {
     throw unreadableCall('A ladder goes from one mix to another: say --from and --to.', 'print');
   }
-  const question = ladderQuestion.parse({ from, to, steps });
+  const question = ladderQuestion.parse({ from, to, steps, preMix });
   const onBook = { question, book: true as const, ...(folder === undefined ? {} : { folder }) };
   const { answer } = await askClay(
     ladder,
     { options: onBook, operands: [], json: false, files: new Map() },
     { ports: shell.ports, book: async () => shell },
   );
-  return answer.steps.map(({ pieces, parts, shown }) => ({
-    title: `${pieces[0]} : ${pieces[1]}`,
-    recipe: formatRecipe(parts),
-    lab: shown,
+  return answer.steps.map((step) => ({
+    title: piecesText(step),
+    recipe: formatRecipe(step.parts),
+    lab: step.shown,
   }));
 }
 
