@@ -89,21 +89,22 @@ function luminance(fit: CameraFit, patch: SeenPatch): number {
 }
 
 /**
- * Tints less a quadratic field through them: a tint that changes slowly over a table is that of the light,
+ * Tints less a plane through them: a tint that changes slowly over a table is that of the light,
  * as of two lamps.
  */
 function besideSmooth(places: readonly Point[], tints: readonly number[]): number[] {
-  const rows = places.map(([x, y]) => [1, x, y, x * x, x * y, y * y]);
-  const normal = new Float64Array(36);
-  const numbers = new Float64Array(6);
+  const rows = places.map(([x, y]) => [1, x, y]);
+  const size = 3;
+  const normal = new Float64Array(size * size);
+  const numbers = new Float64Array(size);
   rows.forEach((row, i) => {
-    for (let a = 0; a < 6; a++) {
+    for (let a = 0; a < size; a++) {
       numbers[a] += row[a] * tints[i];
-      for (let b = 0; b < 6; b++) normal[6 * a + b] += row[a] * row[b];
+      for (let b = 0; b < size; b++) normal[size * a + b] += row[a] * row[b];
     }
   });
-  for (let a = 0; a < 6; a++) normal[7 * a] += 1e-6;
-  solveInPlace(normal, numbers, 6);
+  for (let a = 0; a < size; a++) normal[(size + 1) * a] += 1e-6;
+  solveInPlace(normal, numbers, size);
   return rows.map((row, i) => tints[i] - row.reduce((sum, v, a) => sum + v * numbers[a], 0));
 }
 
