@@ -46,6 +46,24 @@ describe('a chart beside the tiles, without a sheet', () => {
   });
 });
 
+describe('a chart on planks under two lamps of two colours', () => {
+  it('is not read as if the colour of the light were that of the wood', async () => {
+    const random = randomFrom(5602);
+    const choice = { table: 'pale planks', light: 'clear', beside: 'chart' } as const;
+    const scene = tableScene(random, { ...choice, tiles: 12, arrangement: 'scattered' });
+    const angle = 2 * Math.PI * random.uniform();
+    const slope = [0.3 * Math.cos(angle), 0.3 * Math.sin(angle)] as const;
+    const lights = [
+      { name: 'D65', share: 0.6, slope },
+      { name: 'A', share: 0.4, slope: [-slope[0], -slope[1]] },
+    ] as const;
+    const { tiles } = await scoreScene(await photographOf({ ...scene, lights }, random), true);
+    const good = tiles.filter(({ poor }) => !poor);
+    expect(good.length).toBeGreaterThan(8);
+    expect(mean(good.map((t) => t.dE00))).toBeLessThan(4);
+  }, 120_000);
+});
+
 describe('tiles beside the sheet, in its photo', () => {
   it('are not called poor because a table is no paper', async () => {
     const { scene, tiles } = await scoreOf(7103, {
