@@ -61,7 +61,7 @@ export function planSite(file: ShareFile, parts: SiteParts): ReadonlyMap<string,
   add('text.woff2', () => parts.textFont);
   add('recipes.share.json', () => bytesFromShare(file));
   const { madeWith, title, author, link, licence } = file;
-  const around = JSON.stringify([madeWith, title, author, link, licence, words]);
+  const around = sha256Of(JSON.stringify([madeWith, title, author, link, licence, words]));
   file.mixes.forEach((mix, i) => {
     const clays = mix.parts.map(({ clay }) => itemAt(file.clays, clay));
     const lines = clays.map(({ line }) => (line === undefined ? undefined : file.lines[line]));
