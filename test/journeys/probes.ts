@@ -35,6 +35,8 @@ export const SMALL_TARGETS = `(() => { ${COMMON}
 
 /** Whatever is scrolled sideways, or text that is cut off or lies beside the window. */
 export const CUT_OFF = `(() => { ${COMMON}
+  // Words that only the eye reads are cut off all the same: those of a choice, the names of layers.
+  const drawn = (el) => seen(el) || (el.checkVisibility({ visibilityProperty: true }) && !el.closest('[inert]') && el.closest('.choice-item, .layer-name') !== null);
   const problems = [];
   const root = document.documentElement;
   if (root.scrollWidth > root.clientWidth) {
@@ -44,7 +46,7 @@ export const CUT_OFF = `(() => { ${COMMON}
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
     const el = node.parentElement;
-    if (node.textContent.trim() === '' || !seen(el) || el.closest('.unseen, .skip, option, script, style')) continue;
+    if (node.textContent.trim() === '' || !drawn(el) || el.closest('.unseen, .skip, option, script, style')) continue;
     const range = document.createRange();
     range.selectNodeContents(node);
     for (const box of range.getClientRects()) {
@@ -67,7 +69,7 @@ export const CUT_OFF = `(() => { ${COMMON}
     }
   }
   for (const el of document.querySelectorAll('.layer-name > strong')) {
-    if (seen(el) && el.scrollWidth > el.parentElement.clientWidth + 2) problems.push('under the colour beside it: ' + wordsOf(el));
+    if (drawn(el) && el.scrollWidth > el.parentElement.clientWidth + 2) problems.push('under the colour beside it: ' + wordsOf(el));
   }
   return [...new Set(problems)];
 })()`;
