@@ -1,6 +1,6 @@
 import { pairs } from '../core/numeric/pairs.ts';
 import type { CompareLinesAnswer, GapFilled, LineCompared } from '../verbs/compare-lines.ts';
-import { percent } from './percent.ts';
+import { roughPercent } from './rough-percent.ts';
 import { columns, counted, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** Lines hue by hue, and which fills the gaps of which. */
@@ -40,7 +40,7 @@ function lineLines({ line, clays, meanChroma, share, hues, gives }: LineCompared
   );
   const [head = '', ...body] = rows;
   return [
-    `${plain(line)}: ${counted(clays, 'flat clay')}, mean chroma ${meanChroma.toFixed(0)}, ${percent(share)} of the range of all clays`,
+    `${plain(line)}: ${counted(clays, 'flat clay')}, mean chroma ${meanChroma.toFixed(0)}, ${roughPercent(share)} of the range of all clays`,
     `  ${head}`,
     ...pairs(body, shown).map(
       ([row, { strongest }]) =>
@@ -55,6 +55,6 @@ function fillInWords({ line, to, gives, blocks }: GapFilled['by'][number], share
   const best =
     blocks.length === 0
       ? ''
-      : `; one by one ${blocks.map(({ clay, to: own }) => `${plain(clay)} (${percent(own)})`).join(', ')}`;
-  return `with ${plain(line)} ${percent(to)} of the range of all instead of ${percent(share)}${wanted}${best}`;
+      : `; one by one ${blocks.map(({ clay, to: own }) => `${plain(clay)} (${roughPercent(own)})`).join(', ')}`;
+  return `with ${plain(line)} ${roughPercent(to)} of the range of all instead of ${roughPercent(share)}${wanted}${best}`;
 }

@@ -1,5 +1,5 @@
 import type { MissingColour, WidenAnswer } from '../verbs/widen.ts';
-import { percent } from './percent.ts';
+import { roughPercent } from './rough-percent.ts';
 import { counted, labText, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** The colours that would widen some clays most, in words. */
@@ -34,7 +34,7 @@ function colourLines(
 ): readonly string[] {
   const wanted = gives.length === 0 ? '' : `, gives ${plain(gives.join(', '))}`;
   return [
-    `  ${swatch(screen, lab)}${plain(title)}: widens the range by ${percent(widens)}${wanted}`,
+    `  ${swatch(screen, lab)}${plain(title)}: widens the range by ${roughPercent(widens)}${wanted}`,
     `    ${why} ${labText(lab)}`,
   ];
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { ColourWanted } from '../core/buying/recipes-within.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
@@ -6,7 +7,6 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import { rulesOfCall, stockByClay } from '../core/find/rules-of-call.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { clayKey } from '../core/notation/notation.ts';
-import type { WantedColour } from '../core/range/additions.ts';
 import { readAim, readableAims } from './aim.ts';
 import { findQuestion } from './find-question.ts';
 import { aimSchema, basis, paletteAsked } from './question-parts.ts';
@@ -65,7 +65,7 @@ export function* rangeSubject(
 ): WorkSteps<{
   readonly all: readonly ClayOfLine[];
   readonly own: readonly ClayOfLine[];
-  readonly wanted: readonly (WantedColour & { readonly called: string })[];
+  readonly wanted: readonly (ColourWanted & { readonly called: string })[];
   readonly refused: readonly string[];
 }> {
   const { stock = [], aims, called, tolerance } = question;

@@ -90,7 +90,7 @@ function saidIn(html: string): string {
 }
 
 describe('a page in another language', () => {
-  it('finds a word that nobody marked', () => {
+  it('finds a word without a mark', () => {
     expect(unmarked(`${marked('Search by word')} Kelp`)).toEqual([]);
     expect(unmarked(`${marked('Search by')} word`)).toEqual(['word']);
     expect(saidIn('<p title="Odd">A &#60;b&#62;</p>')).toContain('Odd');

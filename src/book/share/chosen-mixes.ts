@@ -63,7 +63,7 @@ async function mixesOf(book: Book, choice: SharedMixes): Promise<ChosenMixes> {
   return { mixes: tagged.toSorted((a, b) => title(a).localeCompare(title(b), 'en')) };
 }
 
-/** Live records of a kind that nobody else shared. */
+/** Live records of a kind, without those that somebody else shared. */
 export async function ownOf<K extends 'mix' | 'wish'>(
   book: Book,
   kind: K,

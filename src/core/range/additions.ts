@@ -1,21 +1,16 @@
+import type { ColourWanted } from '../buying/recipes-within.ts';
 import type { Lab } from '../colour/triples.ts';
 import { closeColours } from '../piles/close-colours.ts';
-import { type ColourRange, joined, rangeOf, volumeOf } from './colour-range.ts';
-
-/** A colour that is wanted, D50 and 2 degrees, and how close a mix must come, dE00. */
-export interface WantedColour {
-  readonly lab: Lab;
-  readonly tolerance: number;
-}
+import { type HueRange, joined, rangeOf, volumeOf } from './colour-range.ts';
 
 /** What one addition brings: its range, and the places of the wanted colours that come close enough. */
 export interface Brings {
-  readonly range: ColourRange;
+  readonly range: HueRange;
   readonly gives: ReadonlySet<number>;
 }
 
 /** What the colours of some mixes bring. */
-export function broughtBy(points: readonly Lab[], wanted: readonly WantedColour[]): Brings {
+export function broughtBy(points: readonly Lab[], wanted: readonly ColourWanted[]): Brings {
   const gives = new Set<number>();
   if (wanted.length > 0) {
     const widest = wanted.reduce((most, { tolerance }) => Math.max(most, tolerance), 0);

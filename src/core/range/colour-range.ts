@@ -10,12 +10,12 @@ const SECTOR_RADIANS = (2 * Math.PI) / SECTORS;
 const SECTOR_DEGREES = 360 / SECTORS;
 
 /** How far some colours reach from grey: the largest chroma of each hue sector in each slice of lightness. */
-export interface ColourRange {
+export interface HueRange {
   /** By slice, then by sector; 0 where there is no colour. */
   readonly chroma: Float64Array;
 }
 
-export function rangeOf(points: Iterable<Lab>): ColourRange {
+export function rangeOf(points: Iterable<Lab>): HueRange {
   const chroma = new Float64Array(SLICES * SECTORS);
   for (const lab of points) {
     const [lightness, own, hue] = lchFromLab(lab);
@@ -27,7 +27,7 @@ export function rangeOf(points: Iterable<Lab>): ColourRange {
 }
 
 /** The range of two sets of colours together. */
-export function joined(one: ColourRange, other: ColourRange): ColourRange {
+export function joined(one: HueRange, other: HueRange): HueRange {
   return { chroma: one.chroma.map((own, at) => Math.max(own, other.chroma[at])) };
 }
 
@@ -37,7 +37,7 @@ export function joined(one: ColourRange, other: ColourRange): ColourRange {
  * Limits:  the strongest colour of a sector counts for all of the sector, so that a solid with flat sides comes
  *          out a few per cent too large
  */
-export function volumeByHue({ chroma }: ColourRange): ReadonlyMap<HueWord, number> {
+export function volumeByHue({ chroma }: HueRange): ReadonlyMap<HueWord, number> {
   const volumes = new Map<HueWord, number>(HUE_WORDS.map((word) => [word, 0]));
   for (let slice = 0; slice < SLICES; slice++) {
     const edge = bridged(chroma.subarray(slice * SECTORS, (slice + 1) * SECTORS));
@@ -54,7 +54,7 @@ export function volumeByHue({ chroma }: ColourRange): ReadonlyMap<HueWord, numbe
 }
 
 /** Size of a whole range, as `volumeByHue` has it. */
-export function volumeOf({ chroma }: ColourRange): number {
+export function volumeOf({ chroma }: HueRange): number {
   let sum = 0;
   for (let slice = 0; slice < SLICES; slice++) {
     const edge = bridged(chroma.subarray(slice * SECTORS, (slice + 1) * SECTORS));

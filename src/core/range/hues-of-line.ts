@@ -2,7 +2,7 @@ import { HUED_CHROMA } from '../colour/hue-gaps.ts';
 import { HUE_WORDS, type HueWord, hueWord } from '../colour/hue-words.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
-import { type ColourRange, volumeByHue } from './colour-range.ts';
+import { type HueRange, volumeByHue } from './colour-range.ts';
 
 /** One hue of a line. */
 export interface HueOfLine {
@@ -25,7 +25,7 @@ export interface HueOfLine {
 export function huesOfLine(
   blocks: readonly Lab[],
   mixes: readonly Lab[],
-  range: ColourRange,
+  range: HueRange,
 ): readonly HueOfLine[] {
   const chromas = new Map<HueWord, number[]>();
   for (const lab of blocks) {

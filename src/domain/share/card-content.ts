@@ -4,9 +4,9 @@ import { verdictWord } from '../../core/verdict/verdict.ts';
 import { commonHeat } from '../clay-of-block.ts';
 import { percentInWords } from '../powders-in-words.ts';
 import { CARD_WORDS, type CardWords } from './card-words.ts';
-import { filled } from './filled.ts';
 import type { ShareFile, ShareMix } from './share-file.ts';
 import { titleOfShared } from './what-leaves.ts';
+import { withValues } from './with-values.ts';
 
 /** One clay of a recipe on a card. */
 export interface CardPart {
@@ -79,7 +79,7 @@ export function cardContent(
       })
       .sort((one, other) => other.parts - one.parts),
     powders: (mix.powders ?? []).map(({ name, share }) =>
-      filled(inWords.ofTheWeight, { name, percent: percentInWords(share) }),
+      withValues(inWords.ofTheWeight, { name, percent: percentInWords(share) }),
     ),
     bake: bakeInWords(file, mix, inWords),
     caution: inWords.labelFirst,
@@ -110,9 +110,11 @@ function bakeInWords(file: ShareFile, mix: ShareMix, words: CardWords): string {
   const common = places.has(undefined) ? undefined : commonHeat(lines);
   if (common === undefined) return lines.length > 1 ? words.differentHeat : words.asThePackage;
   const { lowC: low, highC: high } = common;
-  const heat = low === high ? low : filled(words.fromTo, { low, high });
+  const heat = low === high ? low : withValues(words.fromTo, { low, high });
   const minutes = Math.max(0, ...lines.flatMap(({ minutesPer6Mm }) => minutesPer6Mm ?? []));
-  return minutes === 0 ? filled(words.bakeAt, { heat }) : filled(words.bakeFor, { heat, minutes });
+  return minutes === 0
+    ? withValues(words.bakeAt, { heat })
+    : withValues(words.bakeFor, { heat, minutes });
 }
 
 /** "5", "2.5", "0.16": no digits that say nothing. */

@@ -1,7 +1,7 @@
 import { deltaE2000 } from '../../core/colour/difference.ts';
 import { hexFromLab, labFromHex } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { filled } from '../../domain/share/filled.ts';
+import { withValues } from '../../domain/share/with-values.ts';
 import type { SiteClays, SiteData, SiteMix } from '../../domain/site/site-data.ts';
 import type { OwnRecipe, translator } from './translator.ts';
 
@@ -144,7 +144,7 @@ function tileOf(place: number): HTMLElement {
 function verdictOf({ word, chance }: OwnRecipe): string {
   const ten = Math.round(chance * 10);
   const how =
-    ten >= 10 ? words.certainly : ten === 0 ? words.hardly : filled(words.chance, { n: ten });
+    ten >= 10 ? words.certainly : ten === 0 ? words.hardly : withValues(words.chance, { n: ten });
   return chance < 0.05 ? words[word] : `${words.match}, ${how}`;
 }
 
@@ -197,7 +197,7 @@ function fieldsets({ lines, clays: all }: SiteClays): HTMLElement[] {
     });
     if (line !== undefined) {
       const every = tick(
-        filled(words.allOf, { line: lines[line] }),
+        withValues(words.allOf, { line: lines[line] }),
         boxes.every(({ box }) => box.checked),
       );
       every.label.className = 'every';
@@ -306,7 +306,7 @@ function retranslate(): void {
     const good = [...found.values()].filter(
       (own) => own !== undefined && own.chance >= 0.05,
     ).length;
-    status.textContent = one >= 0 ? '' : filled(words.can, { n: good, all: todo.length });
+    status.textContent = one >= 0 ? '' : withValues(words.can, { n: good, all: todo.length });
     show();
   }
 }
@@ -342,8 +342,8 @@ function show(): void {
     `${verdictOf(own)}.`,
     own.side === ''
       ? ''
-      : filled(words.comesOut, { way: words[own.side as 'lighter'] ?? own.side }),
-    `${filled(words.expect, { n: off })}.`,
+      : withValues(words.comesOut, { way: words[own.side as 'lighter'] ?? own.side }),
+    `${withValues(words.expect, { n: off })}.`,
     own.chance < 0.05 ? words.cannot : '',
   ]
     .filter((line) => line !== '')

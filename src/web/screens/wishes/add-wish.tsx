@@ -10,7 +10,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 
-/** A colour for the wish list that nobody suggested. */
+/** A colour of your own for the wish list. */
 export function AddWish({ onClose }: { readonly onClose: () => void }) {
   const lines = useAll('line').records;
   const [aim, setAim] = useState<{ readonly lab: Lab; readonly words: string } | undefined>();

@@ -1,4 +1,7 @@
 /** A text with values in the place of its words in braces. */
-export function filled(text: string, values: Readonly<Record<string, string | number>>): string {
+export function withValues(
+  text: string,
+  values: Readonly<Record<string, string | number>>,
+): string {
   return text.replace(/\{(\w+)\}/g, (_, key: string) => String(values[key] ?? ''));
 }
