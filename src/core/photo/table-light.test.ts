@@ -104,7 +104,7 @@ describe('the light over a table', () => {
     expect(shadow.chance).toBeLessThan(0.2);
   });
 
-  it('is told from the tones of boards by their tint', () => {
+  it('is not mistaken for the tones of boards, whose tint shows them', () => {
     const light = ([x, y]: Point) => Math.exp(-0.0001 * (x - 800) + 0.0001 * (y - 600));
     const { at } = found(light, boards);
     expect(Math.abs(at(FAR).log - Math.log(light(FAR) / light(CHART)))).toBeLessThan(0.08);
