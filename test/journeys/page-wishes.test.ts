@@ -16,12 +16,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`the wish list (${NO_BROWSER ?? 'brows
     const helping = page.getByRole('list', { name: 'Colours nobody here has' });
     await helping.waitFor();
     const name = (await helping.locator('b').first().textContent()) ?? '';
-    await page.getByRole('button', { name: `Wish for ${name}`, exact: true }).click();
+    await page.getByRole('button', { name: `Wish for this: ${name}`, exact: true }).click();
     const wishes = page.getByRole('list', { name: 'Wishes' });
     await wishes.getByText(name, { exact: true }).waitFor();
     await wishes.getByText(/^with your clays .* colours$/).waitFor();
     expect(await helping.getByText('On the list').count()).toBe(1);
-    await wishes.getByRole('button', { name: `${name} is bought: remove it` }).click();
+    await wishes.getByRole('button', { name: `Bought: remove ${name}` }).click();
     await wishes.waitFor({ state: 'detached' });
     await page.getByRole('button', { name: 'Undo' }).click();
     await wishes.getByText(name, { exact: true }).waitFor();

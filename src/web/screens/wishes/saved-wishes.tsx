@@ -39,7 +39,7 @@ export function SavedWishes({
             <div className="actions">
               <Button
                 kind="quiet"
-                aria-label={`${wish.name} is bought: remove it`}
+                aria-label={`Bought: remove ${wish.name}`}
                 onPress={() => void remove(wish)}
               >
                 Bought: remove

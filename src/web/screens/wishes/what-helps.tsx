@@ -165,7 +165,7 @@ function Helps({
               {isWished(one.lab) ? (
                 <span className="small">On the list</span>
               ) : (
-                <Button aria-label={`Wish for ${one.title}`} onPress={() => onWish(one)}>
+                <Button aria-label={`Wish for this: ${one.title}`} onPress={() => onWish(one)}>
                   Wish for this
                 </Button>
               )}
