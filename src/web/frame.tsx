@@ -11,9 +11,13 @@ import { Button } from './parts/button.tsx';
 /** The five places, each with the beginnings of other addresses that belong to it. */
 const PLACES = [
   ['/find', 'Find', ['/colour-range', '/even-steps', '/other-clays', '/try', '/mend']],
-  ['/book', 'Mix book', ['/share']],
+  ['/book', 'Mix book', ['/share', '/mixing']],
   ['/tiles', 'Tiles', ['/charts', '/clay-model', '/photos']],
-  ['/stock', 'Stock', ['/bend-tests', '/bake', '/buy-or-mix', '/buying', '/figures']],
+  [
+    '/stock',
+    'Stock',
+    ['/bend-tests', '/bake', '/buy-or-mix', '/buying', '/figures', '/new-lot', '/wishes'],
+  ],
   ['/settings', 'Settings', []],
 ] as const;
 

@@ -41,6 +41,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`the wish list (${NO_BROWSER ?? 'brows
       .waitFor();
     await page.getByRole('link', { name: 'Which colours would help most?' }).click();
     await page.getByRole('heading', { name: 'Wish list' }).waitFor();
+    const place = page.getByRole('navigation', { name: 'Screens' }).locator('[aria-current]');
+    expect(await place.allTextContents()).toEqual(['Stock']);
     expect(here.complaints).toEqual([]);
     await page.context().close();
   });
