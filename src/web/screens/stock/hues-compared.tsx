@@ -32,7 +32,7 @@ export function HuesCompared({
           ))}
         </section>
       )}
-      <p>
+      <p className="actions">
         <Link to="/wishes">Which colours would help most?</Link>
       </p>
     </>
