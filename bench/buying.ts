@@ -9,7 +9,8 @@
  */
 import { parseArgs } from 'node:util';
 import { startRecipesWithin } from '../src/core/buying/recipes-within.ts';
-import { type ShopBlock, type ShoppingAsked, shopping } from '../src/core/buying/shopping.ts';
+import { shopping } from '../src/core/buying/shopping.ts';
+import type { ShopBlock, ShoppingAsked } from '../src/core/buying/shopping-asked.ts';
 import { HOUSE_VIEWING } from '../src/core/colour/house-viewing.ts';
 import { predictViewed } from '../src/core/find/predicted-mix.ts';
 import { answered } from '../src/core/find/work-steps.ts';

@@ -1,5 +1,5 @@
 /** The cheapest buying list by trying every choice of packages, and a greedy one, for comparison. */
-import type { ShoppingAsked } from '../src/core/buying/shopping.ts';
+import type { ShoppingAsked } from '../src/core/buying/shopping-asked.ts';
 
 /** Most packages of one block that are tried. */
 const MOST_PACKAGES = 2;

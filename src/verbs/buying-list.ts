@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { type RecipeWithin, startRecipesWithin } from '../core/buying/recipes-within.ts';
-import { type ShoppingAsked, type ShopRecipe, shopping } from '../core/buying/shopping.ts';
+import { shopping } from '../core/buying/shopping.ts';
+import type { ShoppingAsked, ShopRecipe } from '../core/buying/shopping-asked.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { invalidInput } from '../core/errors.ts';
 import { withWaste } from '../core/figure/waste.ts';

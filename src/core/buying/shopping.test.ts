@@ -4,7 +4,8 @@ import { highsOptimiser } from '../../solver/highs-optimiser.ts';
 import { answered } from '../find/work-steps.ts';
 import type { Optimiser } from '../numeric/linear-problem.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
-import { packagesFor, type ShopBlock, type ShoppingAsked, shopping } from './shopping.ts';
+import { packagesFor, shopping } from './shopping.ts';
+import type { ShopBlock, ShoppingAsked, ShopRecipe } from './shopping-asked.ts';
 
 let optimiser: Optimiser;
 beforeAll(async () => {
@@ -54,6 +55,30 @@ describe('a buying list', () => {
     }
   });
 
+  it('bounds the cost over thousands of recipes, and fits whole ones into its packages', async () => {
+    for (const seed of [1, 2, 3]) {
+      const few = shopOf(seed, 7, 6);
+      // A block that is never bought makes recipes many and changes nothing.
+      const never: ShopBlock = { packageG: 57, cost: 1, onHandG: 0, isClosed: true, line: 'A' };
+      const useless: ShopRecipe[] = Array.from({ length: 1100 }, (_, i) => ({
+        uses: [{ block: 7, grams: 20 + i / 100 }],
+      }));
+      const asked = {
+        ...few,
+        blocks: [...few.blocks, never],
+        recipes: few.recipes.map((own) => [...own, ...useless]),
+      };
+      const { cost, bound, packages, chosen } = await listOf(asked);
+      const plain = plainCheapest(few) ?? Number.NaN;
+      expect(bound).toBeGreaterThan(0);
+      expect(bound).toBeLessThanOrEqual(plain + 1e-6);
+      expect(cost).toBeGreaterThanOrEqual(plain);
+      expect(cost).toBeLessThanOrEqual(greedyCost(few));
+      expect(packages).toEqual(packagesFor(asked, chosen));
+      expect(chosen).not.toContain(undefined);
+    }
+  });
+
   it('keeps to a budget, meets as many colours as that allows, and buys of few lines', async () => {
     const asked = shopOf(5, 8, 7);
     const whole = await listOf(asked);
@@ -79,6 +104,15 @@ describe('a buying list', () => {
     const list = await listOf({ ...asked, blocks: closed, recipes: [...asked.recipes, []] });
     expect(list.packages[0]).toBe(0);
     expect(list.chosen.at(-1)).toBeUndefined();
+    // What is not met adds nothing to what was proven of the rest.
+    const without = await listOf({ ...asked, blocks: closed, gap: 0.2 });
+    const with20 = await listOf({
+      ...asked,
+      blocks: closed,
+      recipes: [...asked.recipes, []],
+      gap: 0.2,
+    });
+    expect(with20).toMatchObject({ cost: without.cost, bound: without.bound });
   });
 
   it('takes the better recipe where the packages are enough for it', async () => {

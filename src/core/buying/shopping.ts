@@ -1,36 +1,16 @@
-import { AppError } from '../errors.ts';
 import type { WorkSteps } from '../find/work-steps.ts';
-import type { LinearProblem, LinearRow, LinearSolution } from '../numeric/linear-problem.ts';
-
-/** A block that can be bought in whole packages, or is at hand. */
-export interface ShopBlock {
-  readonly packageG: number;
-  /** Of one package: whole units of whatever is to be little. */
-  readonly cost: number;
-  readonly onHandG: number;
-  /** Never bought; what is at hand may be used. */
-  readonly isClosed: boolean;
-  readonly line: string;
-}
-
-/** A way to mix a colour: grams of each block, by place. */
-export interface ShopRecipe {
-  readonly uses: readonly { readonly block: number; readonly grams: number }[];
-}
-
-export interface ShoppingAsked {
-  readonly blocks: readonly ShopBlock[];
-  /** By colour: all ways to mix it, the better ones first; none where nothing comes close. */
-  readonly recipes: readonly (readonly ShopRecipe[])[];
-  /** Most that all packages may cost; then as many colours as can be. */
-  readonly budget?: number;
-  /** Clays of at most so many lines are bought. */
-  readonly mostLines?: number;
-  /** Share of the cost that the list may be off the best one. */
-  readonly gap: number;
-  /** Time for each problem of whole packages, s. */
-  readonly seconds: number;
-}
+import { lowest } from '../numeric/lowest.ts';
+import { cheapestPackages } from './cheapest-packages.ts';
+import { startFit } from './fit-recipes.ts';
+import {
+  notSolved,
+  type RecipeShares,
+  recipeShares,
+  type SharesRound,
+  solved,
+} from './recipe-shares.ts';
+import { type Columns, penaltyOf, shopModel } from './shop-model.ts';
+import type { ShoppingAsked, ShopRecipe } from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -42,136 +22,138 @@ export interface ShoppingList {
   readonly bound: number;
 }
 
-/** Columns that each colour starts with. */
-const FIRST_COLUMNS = 12;
-/** Columns a colour gains in one round of prices. */
-const MORE_COLUMNS = 6;
-/** Columns a colour has when whole packages are chosen: few first, then more of them. */
+/** Recipes a colour has when packages and recipes are chosen together: few first, then more of them. */
 const CHOSEN_COLUMNS = [16, 60] as const;
 const MOST_ROUNDS = 40;
-/** More columns than this are too many for whole packages at once. */
+/** More recipes than this are too many for whole packages at once. */
 const MOST_COLUMNS = 6000;
+/** Shares of the clay that recipes leave unused, so that whole recipes fit where shares of them did. */
+const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
+/** Rows about packages for the bound, and in all. */
+const MOST_CUTS = [40, 80] as const;
+/** Steps of fitting recipes into packages, for each colour. */
+const FIT_STEPS = 150_000;
 const A_HAIR = 1e-6;
 
 /**
  * Whole packages, and one recipe for each colour, at the least cost.
  *
- * A linear problem over all recipes is solved first, with the recipes that its own prices ask for; then whole
- * packages with the recipes closest to these prices. A recipe whose price is above what the list found so far
- * leaves open can be in no better list: where all others fit into one problem, its bound holds over all recipes.
+ * A linear problem over all recipes is solved first. Of few recipes, or within a budget or a number of lines, whole
+ * packages and recipes are then chosen together from those closest to its prices. Of many recipes the cheapest
+ * packages are looked for with shares of recipes, which bounds the cost, and whole recipes are fitted into them;
+ * where none are found that fit, a little of the clay is left unused.
  *
  * Holds:   `bound` holds over all recipes given; a colour without recipes is not met and costs nothing
- * Source:  column generation and fixing by reduced cost, as textbooks of integer programming have it
  */
 export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
-  const { recipes, gap } = asked;
+  const { recipes, budget, mostLines } = asked;
   const mostPackages = mostPackagesOf(asked);
-  const modelOf = (of: Columns, linked: ReadonlySet<string>, whole: boolean) =>
-    shopModel(asked, { columns: of, linked, whole, mostPackages });
-  const makeable = recipes.flatMap((own, colour) => (own.length === 0 ? [] : [colour]));
-  const columns = recipes.map((own) => new Set(own.slice(0, FIRST_COLUMNS).keys()));
-  for (const [colour, own] of recipes.entries()) {
-    for (const at of cheapest(own, asked, FIRST_COLUMNS)) columns[colour].add(at);
+  const shares = recipeShares(asked, mostPackages);
+  let root = yield* shares.round();
+  for (let more = 1; more < MOST_ROUNDS && !root.isLast; more++) root = yield* shares.round();
+  const ready = { shares, root, mostPackages, lowestCost: root.isLast ? root.cost : 0 };
+  const count = recipes.reduce((sum, own) => sum + own.length, 0);
+  const isMany = count > MOST_COLUMNS && budget === undefined && mostLines === undefined;
+  const fitted: Fitted = isMany ? yield* fittedList(asked, ready) : { bound: 0 };
+  const list = fitted.list ?? (yield* chosenTogether(asked, ready));
+  const found = { ...list, bound: Math.max(fitted.bound, list.bound) };
+  const chosen = firstThatFit(asked, found);
+  const unmet = chosen.filter((at, colour) => at === undefined && recipes[colour].length > 0);
+  const proven = Math.max(0, found.bound - unmet.length * penaltyOf(asked));
+  return { ...found, chosen, bound: Math.min(found.cost, proven) };
+}
+
+interface Ready {
+  readonly shares: RecipeShares;
+  readonly root: SharesRound;
+  readonly mostPackages: readonly number[];
+  /** Of the linear problem; 0 where it was not solved to the end. */
+  readonly lowestCost: number;
+}
+
+interface Fitted {
+  readonly bound: number;
+  readonly list?: ShoppingList;
+}
+
+/** The bound of the cheapest packages, and the list of whole recipes that were fitted into such, if any were. */
+function* fittedList(
+  asked: ShoppingAsked,
+  { shares, root, mostPackages, lowestCost }: Ready,
+): WorkSteps<Fitted> {
+  const { blocks, recipes } = asked;
+  const cuts = [root.cut];
+  const dear = recipes.map((_, colour) => root.reduced(colour));
+  const steps = FIT_STEPS * recipes.length;
+  let bound = lowestCost;
+  let before: readonly number[] = [];
+  for (const spare of SPARE) {
+    const found = yield* cheapestPackages(asked, shares, {
+      ...{ cuts, mostPackages, root: root.packages, usable: 1 - spare },
+      mostCuts: MOST_CUTS[spare === 0 ? 0 : 1],
+    });
+    if (spare === 0) bound = Math.max(bound, found.bound);
+    const { packages, isEnough } = found;
+    if (!isEnough && spare > 0) break;
+    if (packages.every((n, block) => n === before[block])) continue;
+    before = packages;
+    const there = blocks.map(
+      ({ onHandG, packageG }, block) => onHandG + packageG * (packages[block] ?? 0),
+    );
+    const run = startFit(shares.table, there, { steps, dear });
+    yield { what: 'fitting recipes into packages', run };
+    const chosen = run.chosen();
+    if (chosen !== undefined) return { bound, list: { ...listOf(asked, chosen), bound } };
   }
-  const linked = new Set<string>();
-  let reduced: (colour: number, recipe: number) => number = () => 0;
-  let lowest = 0;
-  for (let round = 0; round < MOST_ROUNDS; round++) {
-    const model = modelOf(columns, linked, false);
-    const solution = yield* solved(model.problem, 'weighing recipes');
-    if (solution?.prices === undefined) throw notSolved();
-    const { prices } = solution;
-    reduced = (colour, recipe) => model.reducedCost(prices, colour, recipe);
-    let grew = 0;
-    for (const colour of makeable) {
-      const worth = recipes[colour]
-        .map((_, at) => ({ at, cost: reduced(colour, at) }))
-        .filter(({ at, cost }) => cost < -A_HAIR && !columns[colour].has(at))
-        .sort((one, other) => one.cost - other.cost)
-        .slice(0, MORE_COLUMNS);
-      for (const { at } of worth) columns[colour].add(at);
-      grew += worth.length;
-    }
-    const tied = grew === 0 ? model.brokenLinks(solution.values) : [];
-    for (const link of tied) linked.add(link);
-    if (grew > 0 || tied.length > 0) continue;
-    lowest = solution.cost;
-    break;
-  }
+  return { bound };
+}
+
+/** Packages and recipes chosen together, from the recipes that the prices of the linear problem favour. */
+function* chosenTogether(
+  asked: ShoppingAsked,
+  { shares, root, mostPackages, lowestCost }: Ready,
+): WorkSteps<ShoppingList> {
+  const { recipes, gap, seconds } = asked;
+  const reduced = recipes.map((_, colour) => root.reduced(colour));
+  const modelOf = (columns: Columns) =>
+    shopModel(asked, { columns, linked: shares.linked, whole: true, mostPackages });
   let best: Omit<ShoppingList, 'bound'> | undefined;
   let least = Number.POSITIVE_INFINITY;
-  let bound = lowest;
+  let bound = lowestCost;
   const longest = Math.max(0, ...recipes.map((own) => own.length));
   for (const most of CHOSEN_COLUMNS) {
-    const few = recipes.map((own, colour) => bestOf(own, (at) => reduced(colour, at), most));
-    const model = modelOf(few, linked, true);
-    const limits = { gap, seconds: asked.seconds };
-    const found = yield* solved({ ...model.problem, ...limits }, 'choosing packages');
+    const model = modelOf(reduced.map((own) => new Set(lowest(own.length, most, (at) => own[at]))));
+    const found = yield* solved({ ...model.problem, gap, seconds }, 'choosing packages');
     if (found === undefined) continue;
     const cost = model.costOf(found.values);
-    if (cost < least) [least, best] = [cost, model.listFrom(found.values)];
+    if (cost < least) [least, best] = [cost, listOf(asked, model.chosenFrom(found.values))];
     if (longest <= most) bound = Math.max(bound, found.bound);
     if (longest <= most || least - bound <= gap * least) break;
   }
   if (best === undefined) throw notSolved();
-  // A column that costs more than this by its price is in no list better than the one at hand.
-  const room = least - lowest + A_HAIR;
-  const rest = recipes.map(
-    (own, colour) => new Set(own.flatMap((_, at) => (reduced(colour, at) <= room ? [at] : []))),
-  );
+  // A recipe that costs more than this by its price is in no list better than the one at hand.
+  const room = least - lowestCost + A_HAIR;
+  const rest = reduced.map((own) => new Set([...own.keys()].filter((at) => own[at] <= room)));
   const count = rest.reduce((sum, own) => sum + own.size, 0);
   if (least - bound > gap * least && count <= MOST_COLUMNS) {
-    const model = modelOf(rest, linked, true);
-    const limits = { gap, seconds: asked.seconds };
-    const found = yield* solved({ ...model.problem, ...limits }, 'proving the list');
+    const model = modelOf(rest);
+    const found = yield* solved({ ...model.problem, gap, seconds }, 'proving the list');
     if (found !== undefined) {
       bound = Math.max(bound, found.bound);
-      if (model.costOf(found.values) < least) best = model.listFrom(found.values);
+      if (model.costOf(found.values) < least) best = listOf(asked, model.chosenFrom(found.values));
     }
   }
-  best = { ...best, chosen: firstThatFit(asked, best) };
-  const { chosen } = best;
-  const unmet = makeable.filter((colour) => chosen[colour] === undefined).length;
-  return { ...best, bound: Math.min(best.cost, Math.max(0, bound - unmet * penaltyOf(asked))) };
+  return { ...best, bound };
 }
 
-/** Costs more than any list: a colour is left out only where nothing else is allowed. */
-function penaltyOf({ blocks, recipes }: ShoppingAsked): number {
-  const most = Math.max(1, ...blocks.map(({ cost }) => cost));
-  return most * (recipes.length + 1) * 3;
-}
-
-/** The recipes whose grams beyond the stock cost least. */
-function cheapest(
-  own: readonly ShopRecipe[],
-  { blocks }: ShoppingAsked,
-  most: number,
-): readonly number[] {
-  return [
-    ...bestOf(
-      own,
-      (at) =>
-        own[at].uses.reduce((sum, { block, grams }) => {
-          const { cost, packageG, onHandG } = blocks[block];
-          return sum + (Math.max(0, grams - onHandG) * cost) / packageG;
-        }, 0),
-      most,
-    ),
-  ];
-}
-
-function bestOf(
-  own: readonly ShopRecipe[],
-  costOf: (at: number) => number,
-  most: number,
-): Set<number> {
-  const costs = own.map((_, at) => costOf(at));
-  return new Set(
-    own
-      .map((_, at) => at)
-      .sort((one, other) => costs[one] - costs[other])
-      .slice(0, most),
-  );
+/** A list of the recipes chosen, with the packages that they need. */
+function listOf(
+  asked: ShoppingAsked,
+  chosen: readonly (number | undefined)[],
+): Omit<ShoppingList, 'bound'> {
+  const packages = packagesFor(asked, chosen);
+  const cost = packages.reduce((sum, n, block) => sum + n * asked.blocks[block].cost, 0);
+  return { packages, chosen, cost };
 }
 
 /** The most packages of each block that any choice of recipes needs. */
@@ -187,138 +169,8 @@ function mostPackagesOf({ blocks, recipes }: ShoppingAsked): readonly number[] {
     for (const [block, grams] of most) need[block] += grams;
   }
   return blocks.map(({ packageG, isClosed }, block) =>
-    isClosed ? 0 : Math.ceil(need[block] / packageG + A_HAIR),
+    isClosed ? 0 : Math.ceil(need[block] / ((1 - SPARE[SPARE.length - 1]) * packageG) + A_HAIR),
   );
-}
-
-/** Recipes by colour that a problem knows. */
-type Columns = readonly ReadonlySet<number>[];
-
-/** The problem of some columns: packages, unmet colours, lines, then the columns, in this order. */
-function shopModel(
-  asked: ShoppingAsked,
-  {
-    columns,
-    linked,
-    whole,
-    mostPackages,
-  }: {
-    readonly columns: Columns;
-    readonly linked: ReadonlySet<string>;
-    readonly whole: boolean;
-    readonly mostPackages: readonly number[];
-  },
-) {
-  const { blocks, recipes, budget, mostLines } = asked;
-  const penalty = penaltyOf(asked);
-  const lines = mostLines === undefined ? [] : [...new Set(blocks.map(({ line }) => line))];
-  const [unmetAt, lineAt] = [blocks.length, blocks.length + recipes.length];
-  const listed = recipes.flatMap((_, colour) =>
-    [...columns[colour]].map((recipe) => ({ colour, recipe })),
-  );
-  const columnAt = lineAt + lines.length;
-  const coverTerms: (readonly [number, number])[][] = recipes.map((_, colour) => [
-    [unmetAt + colour, 1],
-  ]);
-  const packageTerms: (readonly [number, number])[][] = blocks.map(({ packageG }, block) => [
-    [block, packageG],
-  ]);
-  const linkAt = new Map([...linked].map((key, i) => [key, i]));
-  // A colour that uses a block of which nothing is at hand needs a package of that block.
-  const linkTerms: (readonly [number, number])[][] = [...linked].map((key) => [
-    [Number(key.split(' ')[1]), 1],
-  ]);
-  listed.forEach(({ colour, recipe }, i) => {
-    const column = columnAt + i;
-    coverTerms[colour].push([column, 1]);
-    for (const { block, grams } of recipes[colour][recipe].uses) {
-      packageTerms[block].push([column, -grams]);
-      const link = linkAt.get(`${colour} ${block}`);
-      if (link !== undefined) linkTerms[link].push([column, -1]);
-    }
-  });
-  const cover = coverTerms.map((terms): LinearRow => ({ terms, least: 1 }));
-  const packageRows = packageTerms.map(
-    (terms, block): LinearRow => ({ terms, least: -blocks[block].onHandG }),
-  );
-  const linkRows = linkTerms.map((terms): LinearRow => ({ terms, least: 0 }));
-  const money: LinearRow[] =
-    budget === undefined
-      ? []
-      : [{ terms: blocks.map(({ cost }, block) => [block, cost] as const), most: budget }];
-  const lineRows: LinearRow[] =
-    mostLines === undefined
-      ? []
-      : [
-          { terms: lines.map((_, i) => [lineAt + i, 1] as const), most: mostLines },
-          ...blocks.map(({ line }, block) => ({
-            terms: [
-              [lineAt + lines.indexOf(line), Math.max(1, mostPackages[block])] as const,
-              [block, -1] as const,
-            ],
-            least: 0,
-          })),
-        ];
-  const problem: LinearProblem = {
-    costs: [
-      ...blocks.map(({ cost }) => cost),
-      ...recipes.map(() => penalty),
-      ...lines.map(() => 0),
-      ...listed.map(() => 0),
-    ],
-    most: [...mostPackages, ...recipes.map(() => 1), ...lines.map(() => 1), ...listed.map(() => 1)],
-    whole: [
-      ...blocks.map(() => whole),
-      ...recipes.map(() => whole),
-      ...lines.map(() => whole),
-      ...listed.map(() => whole),
-    ],
-    rows: [...cover, ...packageRows, ...linkRows, ...money, ...lineRows],
-  };
-  const firstLink = cover.length + packageRows.length;
-  return {
-    problem,
-    costOf: (values: readonly number[]) =>
-      problem.costs.reduce((sum, cost, i) => sum + cost * values[i], 0),
-    /** What one of a column would change of the cost, at the prices of the rows. */
-    reducedCost(prices: readonly number[], colour: number, recipe: number): number {
-      const { uses } = recipes[colour][recipe];
-      let cost = -prices[colour];
-      for (const { block, grams } of uses) cost += grams * prices[cover.length + block];
-      for (const { block } of uses) {
-        const link = linkAt.size === 0 ? undefined : linkAt.get(`${colour} ${block}`);
-        if (link !== undefined) cost += prices[firstLink + link];
-      }
-      return cost;
-    },
-    /** Colours that use a block more than packages of it are bought. */
-    brokenLinks(values: readonly number[]): string[] {
-      const used = new Map<string, number>();
-      listed.forEach(({ colour, recipe }, i) => {
-        const much = values[columnAt + i];
-        if (much < A_HAIR) return;
-        for (const { block } of recipes[colour][recipe].uses) {
-          if (blocks[block].onHandG > 0) continue;
-          const key = `${colour} ${block}`;
-          used.set(key, (used.get(key) ?? 0) + much);
-        }
-      });
-      return [...used].flatMap(([key, much]) =>
-        !linked.has(key) && much > values[Number(key.split(' ')[1])] + 1e-4 ? [key] : [],
-      );
-    },
-    listFrom(values: readonly number[]): Omit<ShoppingList, 'bound'> {
-      const chosen = recipes.map((_, colour) => {
-        const at = listed.findIndex(
-          (one, i) => one.colour === colour && values[columnAt + i] > 0.5,
-        );
-        return at < 0 ? undefined : listed[at].recipe;
-      });
-      const packages = packagesFor(asked, chosen);
-      const cost = packages.reduce((sum, n, block) => sum + n * blocks[block].cost, 0);
-      return { packages, chosen, cost };
-    },
-  };
 }
 
 /** Whole packages that chosen recipes need, no more. */
@@ -358,30 +210,5 @@ function firstThatFit(
     const next = fits < 0 ? at : fits;
     take(own[next], 1);
     return next;
-  });
-}
-
-function* solved(problem: LinearProblem, what: string): WorkSteps<LinearSolution | undefined> {
-  let found: LinearSolution | undefined;
-  yield {
-    what,
-    run: { step: () => true },
-    solve: {
-      problem,
-      take(solution) {
-        found = solution;
-      },
-    },
-  };
-  return found;
-}
-
-function notSolved(): AppError {
-  return new AppError({
-    code: 'work-stopped',
-    kind: 'unavailable',
-    detail: 'No buying list was found in the time allowed.',
-    hint: 'Ask for fewer colours at once, or for a smaller tolerance.',
-    retry: true,
   });
 }
