@@ -33,6 +33,8 @@ import { verb, words } from './verb.ts';
 
 /** Pieces that are tried where those allowed give no even ladder. */
 const MORE_PARTS = [16, 24, 36, 48, 64];
+/** More than these in one step are worse to count than a pre-mix is to make. */
+const BEFORE_A_PRE_MIX = 24;
 
 const end = (option: string, help: string) =>
   recipeAsked.meta(words({ option, value: 'RECIPE', example: '1 Kelp', help }));
@@ -166,6 +168,7 @@ export const ladder = verb({
       const through = isUneven
         ? leastUneven(PRE_MIXES.map((preMix) => () => even(rungsThrough(preMix, parts), preMix)))
         : undefined;
+      const isEvenThrough = through !== undefined && through.uneven <= EVEN;
       const { chosen, preMix, uneven } =
         question.preMix === true && through !== undefined && through.uneven < plain.uneven
           ? through
@@ -174,7 +177,9 @@ export const ladder = verb({
       const more =
         asked !== undefined || uneven <= EVEN
           ? undefined
-          : MORE_PARTS.find((count) => count > parts && even(allRungs(count)).uneven <= EVEN);
+          : MORE_PARTS.filter((count) => !isEvenThrough || count <= BEFORE_A_PRE_MIX).find(
+              (count) => count > parts && even(allRungs(count)).uneven <= EVEN,
+            );
       return {
         steps: chosen.map((rung): LadderStep => {
           const mix = together(from, to, endsIn(rung, preMix));
@@ -211,7 +216,7 @@ export const ladder = verb({
                 shown: viewOf({ from: 0, to: 0, ofPreMix: 1 }, preMix).shown,
               },
             }),
-        ...(preMix !== undefined || through?.preMix === undefined || through.uneven > EVEN
+        ...(preMix !== undefined || through?.preMix === undefined || !isEvenThrough
           ? {}
           : { evenThrough: through.preMix }),
         sheet: {

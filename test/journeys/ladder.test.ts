@@ -72,7 +72,7 @@ describe('ladder', () => {
   });
 
   it('says how many pieces an even ladder takes, or that there are too few', async () => {
-    const towards = ['--from', '1 Limpet', '--to', 'white', '--steps', '5'];
+    const towards = ['--from', '1 Kelp', '--to', 'white', '--steps', '5'];
     const few = await ladder(...towards, '--parts', '12');
     expect(few.unevenness).toBeGreaterThan(1.3);
     const enough = await ladder(...towards, '--parts', String(few.evenWith));
