@@ -60,11 +60,13 @@ export async function figureInTerms<Q extends FigureInWords>(
     ...written.flatMap(({ terms }) => terms.map(({ id }) => id)),
   ];
   const named = coloursOfFigure(ids, mixes, blockName);
-  const own = questionOfFigure(planned, named);
+  const { shapes: inPlan, colours, mixed, ...terms } = questionOfFigure(planned, named);
   return {
-    ...own,
+    ...terms,
     ...rest,
-    shapes: [...own.shapes, ...written.map(({ renamed }) => renamed(named.nameOf))],
+    shapes: [...inPlan, ...written.map(({ renamed }) => renamed(named.nameOf))],
+    colours,
+    mixed,
   };
 }
 

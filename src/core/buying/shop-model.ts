@@ -2,12 +2,12 @@ import type { LinearProblem, LinearRow } from '../numeric/linear-problem.ts';
 import type { ShoppingAsked } from './shopping-asked.ts';
 
 /** Recipes by colour that a problem knows, as places in the list of the colour. */
-export type Columns = readonly ReadonlySet<number>[];
+export type RecipesListed = readonly ReadonlySet<number>[];
 
 type Term = readonly [at: number, factor: number];
 
 export interface ShopTerms {
-  readonly columns: Columns;
+  readonly columns: RecipesListed;
   /** Colours and blocks that are tied, as `linkOf` has them. */
   readonly linked: ReadonlySet<number>;
   /** Whole packages and whole recipes, or shares of them. */

@@ -9,7 +9,7 @@ import {
   type SharesRound,
   solved,
 } from './recipe-shares.ts';
-import { type Columns, penaltyOf, shopModel } from './shop-model.ts';
+import { penaltyOf, type RecipesListed, shopModel } from './shop-model.ts';
 import type { ShoppingAsked, ShopRecipe } from './shopping-asked.ts';
 
 export interface ShoppingList {
@@ -115,7 +115,7 @@ function* chosenTogether(
 ): WorkSteps<ShoppingList> {
   const { recipes, gap, seconds } = asked;
   const reduced = recipes.map((_, colour) => root.reduced(colour));
-  const modelOf = (columns: Columns) =>
+  const modelOf = (columns: RecipesListed) =>
     shopModel(asked, { columns, linked: shares.linked, whole: true, mostPackages });
   let best: Omit<ShoppingList, 'bound'> | undefined;
   let least = Number.POSITIVE_INFINITY;

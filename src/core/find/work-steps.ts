@@ -55,6 +55,10 @@ export function limitedTo(most: number, run: Pick<Work, 'step'>): Work {
       }
       return left <= 0;
     },
+    total: most,
+    get settled() {
+      return (most - Math.max(0, left)) / most;
+    },
   };
 }
 
