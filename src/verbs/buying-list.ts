@@ -23,7 +23,7 @@ import { readAim, readableAims } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { currenciesOf } from './figure-notes.ts';
 import { findQuestion } from './find-question.ts';
-import { aimSchema, basis, names, paletteAsked } from './question-parts.ts';
+import { basis, names, wantedFields } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 const GOALS = ['cheapest', 'fewest'] as const;
@@ -48,22 +48,7 @@ const HOW_CLOSE: Readonly<Record<VerdictWord, string>> = {
 };
 
 export const buyingListQuestion = z.strictObject({
-  aims: z
-    .array(aimSchema)
-    .max(300)
-    .readonly()
-    .default([])
-    .meta(
-      words({
-        option: 'aim',
-        value: 'COLOUR',
-        reads: 'colour',
-        help: 'a colour you want, as in find; may be given often',
-      }),
-    ),
-  palette: paletteAsked,
-  /** What the aims are called, in their order. */
-  called: z.array(z.string().max(400)).max(300).readonly().exactOptional(),
+  ...wantedFields,
   grams: range(0.1, 100_000)
     .default(USUAL_GRAMS)
     .meta(words({ option: 'grams', value: 'GRAMS', help: 'grams of each colour' })),

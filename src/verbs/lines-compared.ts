@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import type { z } from 'zod';
 import type { ColourWanted } from '../core/buying/recipes-within.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import type { Lab } from '../core/colour/triples.ts';
@@ -9,30 +9,14 @@ import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { clayKey } from '../core/notation/notation.ts';
 import { readAim, readableAims } from './aim.ts';
 import { findQuestion } from './find-question.ts';
-import { aimSchema, basis, paletteAsked } from './question-parts.ts';
-import { words } from './verb.ts';
+import { basis, wantedFields } from './question-parts.ts';
 
 /** Colours calculated for one line, so that many lines are compared in seconds. */
 export const MIXES_OF_LINE = 30_000;
 
 /** Colours wanted, and the stock, as every question about the range of lines asks them. */
 export const rangeFields = {
-  aims: z
-    .array(aimSchema)
-    .max(300)
-    .readonly()
-    .default([])
-    .meta(
-      words({
-        option: 'aim',
-        value: 'COLOUR',
-        reads: 'colour',
-        help: 'a colour you want, as in find; may be given often',
-      }),
-    ),
-  palette: paletteAsked,
-  /** What the aims are called, in their order. */
-  called: z.array(z.string().max(400)).max(300).readonly().exactOptional(),
+  ...wantedFields,
   tolerance: findQuestion.shape.tolerance.default(3.5),
   stock: findQuestion.shape.stock,
   basis,

@@ -181,3 +181,23 @@ export const aimSchema = z.union([
   z.strictObject({ ...recipeRead, powders }).readonly(),
 ]);
 export type AimAsked = z.output<typeof aimSchema>;
+
+/** Colours wanted, by themselves or those of a palette. */
+export const wantedFields = {
+  aims: z
+    .array(aimSchema)
+    .max(300)
+    .readonly()
+    .default([])
+    .meta(
+      words({
+        option: 'aim',
+        value: 'COLOUR',
+        reads: 'colour',
+        help: 'a colour you want, as in find; may be given often',
+      }),
+    ),
+  palette: paletteAsked,
+  /** What the aims are called, in their order. */
+  called: z.array(z.string().max(400)).max(300).readonly().exactOptional(),
+};

@@ -38,9 +38,7 @@ export function WishList() {
         </div>
       </header>
       {named.length === 0 ? (
-        <p className="lead">
-          No colour is on your list yet. Below are the colours that would help you most.
-        </p>
+        <p className="lead">No colour is on your list yet.</p>
       ) : (
         <>
           <SavedWishes wishes={named} records={wishes.byId} />
