@@ -84,7 +84,7 @@ function shopOf({ seed, size, colours, parts, grams, seconds, gap }: Shop): Shop
       return { uses: at.map((block, i) => ({ block, grams: (grams * counts[i]) / total })) };
     }),
   );
-  return { blocks, recipes, gap, seconds };
+  return { blocks, recipes, gap, seconds, isThorough: true };
 }
 
 async function listOf(asked: ShoppingAsked) {

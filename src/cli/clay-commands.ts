@@ -270,7 +270,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     after:
       'With --never and --never-lines you get the next best list without a block or a line. Stock, prices and lines are those of the book, or of the file named with --stock.',
     toJson: ({ answer }) => buyingListJson(answer),
-    toText: ({ answer, screen }) => buyingListText(answer, screen),
+    toText: ({ answer, question, screen }) => buyingListText(answer, question, screen),
   }),
   clayCommand(figure, {
     options: withBook(figure.question),

@@ -62,7 +62,8 @@ function sentence({ help, kind, choices, fallback }: OptionField): string {
 function listed(head: string, text: string): string[] {
   const lines = wrapped(text, INDENT);
   const short = `  ${head}`.padEnd(INDENT);
-  if (short.length > INDENT) return [`  ${head}`, ...lines];
+  // A head that fills its column leaves no space before the text.
+  if (!short.endsWith(' ')) return [`  ${head}`, ...lines];
   return lines.map((line, i) => (i === 0 ? `${short}${line.slice(INDENT)}` : line));
 }
 

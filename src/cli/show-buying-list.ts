@@ -1,11 +1,16 @@
+import { WIDE_GAP } from '../core/buying/shopping-asked.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
-import type { BuyingListAnswer, CostPoint } from '../verbs/buying-list.ts';
+import type { BuyingListAnswer, BuyingListQuestion, CostPoint } from '../verbs/buying-list.ts';
 import { partsOf } from './show-gap-report.ts';
 import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** What to buy, what each package is for, and the recipe of each colour. */
-export function buyingListText(answer: BuyingListAnswer, screen: Screen): string {
+export function buyingListText(
+  answer: BuyingListAnswer,
+  { thorough }: BuyingListQuestion,
+  screen: Screen,
+): string {
   const { buy, have, colours, packages, costMinor, currency, gap, helps, notes, frontier } = answer;
   const met = colours.flatMap((one) => {
     const { recipe, mixed, dE00 } = one;
@@ -50,7 +55,7 @@ export function buyingListText(answer: BuyingListAnswer, screen: Screen): string
     '',
     gap < 1e-6
       ? 'No cheaper list of these blocks gives these colours.'
-      : `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.`,
+      : `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.${gap > WIDE_GAP && thorough !== true ? ' To look longer, say --thorough.' : ''}`,
     ...frontierLines(frontier, colours.length),
     ...helps.map(
       ({ clay, colours: gives }) => `${plain(clay)} would give ${plain(gives.join(', '))} too.`,

@@ -102,6 +102,15 @@ export const buyingListQuestion = z.strictObject({
       help: 'lines of which you do not buy',
     }),
   ),
+  thorough: z
+    .boolean()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'thorough',
+        help: 'where a better list could be clearly cheaper, look for one some minutes longer',
+      }),
+    ),
   frontier: z
     .boolean()
     .exactOptional()
@@ -227,6 +236,7 @@ export const buyingList = verb({
       ),
       gap: GAP,
       seconds: SECONDS,
+      isThorough: question.thorough === true,
       ...(question.budgetMinor === undefined || !shop.isPriced
         ? {}
         : { budget: question.budgetMinor }),
@@ -242,7 +252,12 @@ export const buyingList = verb({
       const found =
         limit === tolerance
           ? list
-          : yield* shopping({ ...shopAt(own), gap: ROUGH_GAP, seconds: ROUGH_SECONDS });
+          : yield* shopping({
+              ...shopAt(own),
+              gap: ROUGH_GAP,
+              seconds: ROUGH_SECONDS,
+              isThorough: false,
+            });
       const off = found.chosen.flatMap((place, at) =>
         place === undefined ? [] : (own[at]?.[place]?.dE00 ?? []),
       );

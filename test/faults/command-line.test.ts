@@ -378,6 +378,13 @@ describe('the process', () => {
 });
 
 describe('help', () => {
+  it('leaves a space between an option and what the option is for', async () => {
+    for (const verb of ['buying-list', 'find', 'print', 'try']) {
+      const { out } = await callHere([verb, '--help']);
+      expect(out).not.toMatch(/^ {2}--\S+ "[^"]*"\S/m);
+    }
+  });
+
   it('of the program names every verb, and of every verb its options', async () => {
     const program = await callHere(['--help']);
     expect([program.code, program.err]).toEqual([0, '']);

@@ -1,3 +1,6 @@
+/** A list that may be by more than this dearer than it must be is worth looking for longer. */
+export const WIDE_GAP = 0.03;
+
 /** A block that can be bought in whole packages, or is at hand. */
 export interface ShopBlock {
   readonly packageG: number;
@@ -26,4 +29,6 @@ export interface ShoppingAsked {
   readonly gap: number;
   /** Time for each problem of whole packages, s. */
   readonly seconds: number;
+  /** Whether a list that may be dear is looked for again in another way, which takes minutes. */
+  readonly isThorough: boolean;
 }

@@ -33,7 +33,7 @@ function shopOf(seed: number, size: number, colours: number): ShoppingAsked {
       return { uses: [...set].map((block) => ({ block, grams: 24 / set.size })) };
     }),
   );
-  return { blocks, recipes, gap: 0, seconds: 60 };
+  return { blocks, recipes, gap: 0, seconds: 60, isThorough: true };
 }
 
 const listOf = (asked: ShoppingAsked) =>
@@ -124,7 +124,7 @@ describe('a buying list', () => {
       line: 'A',
     }));
     const recipes = [[0, 1].map((block) => ({ uses: [{ block, grams: 20 }] }))];
-    const list = await listOf({ blocks, recipes, gap: 0, seconds: 10 });
+    const list = await listOf({ blocks, recipes, gap: 0, seconds: 10, isThorough: true });
     expect(list).toMatchObject({ cost: 0, chosen: [0] });
   });
 });

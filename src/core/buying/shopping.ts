@@ -10,7 +10,7 @@ import {
   solved,
 } from './recipe-shares.ts';
 import { penaltyOf, type RecipesListed, shopModel } from './shop-model.ts';
-import type { ShoppingAsked, ShopRecipe } from './shopping-asked.ts';
+import { type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -38,29 +38,52 @@ const A_HAIR = 1e-6;
 /**
  * Whole packages, and one recipe for each colour, at the least cost.
  *
- * A linear problem over all recipes is solved first. Of few recipes, or within a budget or a number of lines, whole
- * packages and recipes are then chosen together from those closest to its prices. Of many recipes the cheapest
- * packages are looked for with shares of recipes, which bounds the cost, and whole recipes are fitted into them;
- * where none are found that fit, a little of the clay is left unused.
+ * A linear problem over all recipes is solved first. Whole packages and recipes are then chosen together from those
+ * closest to its prices. Where that list of many recipes may be much dearer than it must be, the cheapest packages
+ * are looked for with shares of recipes, which bounds the cost, and whole recipes are fitted into them; where none are
+ * found that fit, a little of the clay is left unused.
  *
  * Holds:   `bound` holds over all recipes given; a colour without recipes is not met and costs nothing
  */
 export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
-  const { recipes, budget, mostLines } = asked;
+  const { recipes } = asked;
   const mostPackages = mostPackagesOf(asked);
   const shares = recipeShares(asked, mostPackages);
   let root = yield* shares.round();
   for (let more = 1; more < MOST_ROUNDS && !root.isLast; more++) root = yield* shares.round();
   const ready = { shares, root, mostPackages, lowestCost: root.isLast ? root.cost : 0 };
-  const count = recipes.reduce((sum, own) => sum + own.length, 0);
-  const isMany = count > MOST_COLUMNS && budget === undefined && mostLines === undefined;
-  const fitted: Fitted = isMany ? yield* fittedList(asked, ready) : { bound: 0 };
-  const list = fitted.list ?? (yield* chosenTogether(asked, ready));
-  const found = { ...list, bound: Math.max(fitted.bound, list.bound) };
+  const together = yield* chosenTogether(asked, ready);
+  const fitted = isWorthFitting(asked, together)
+    ? yield* unlessStopped(fittedList(asked, ready))
+    : undefined;
+  const list =
+    fitted?.list === undefined || fitted.list.cost > together.cost ? together : fitted.list;
+  const found = { ...list, bound: Math.max(fitted?.bound ?? 0, together.bound) };
   const chosen = firstThatFit(asked, found);
   const unmet = chosen.filter((at, colour) => at === undefined && recipes[colour].length > 0);
   const proven = Math.max(0, found.bound - unmet.length * penaltyOf(asked));
   return { ...found, chosen, bound: Math.min(found.cost, proven) };
+}
+
+/** Whether so many recipes are left that the list may well be dearer than it must be. */
+function isWorthFitting(
+  { recipes, gap, budget, mostLines, isThorough }: ShoppingAsked,
+  list: ShoppingList,
+) {
+  if (!isThorough || budget !== undefined || mostLines !== undefined) return false;
+  const count = recipes.reduce((sum, own) => sum + own.length, 0);
+  return count > MOST_COLUMNS && list.cost - list.bound > Math.max(gap, WIDE_GAP) * list.cost;
+}
+
+/** What work comes to; nothing where it was stopped. */
+function* unlessStopped<T>(work: WorkSteps<T>): WorkSteps<T | undefined> {
+  let next = work.next();
+  while (next.done !== true) {
+    const how = yield next.value;
+    if (how === 'stopped') return undefined;
+    next = work.next(how);
+  }
+  return next.value;
 }
 
 interface Ready {

@@ -3,6 +3,7 @@ import './piles/piles.css';
 import './buying/buying.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
+import { WIDE_GAP } from '../../core/buying/shopping-asked.ts';
 import { VERDICT_LIMITS, type VerdictWord, verdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import type { BuyingListAnswer } from '../../verbs/buying-list.ts';
@@ -105,7 +106,7 @@ function BuyingOf({
   const budgetMinor = budget?.minor;
   const tolerance = VERDICT_LIMITS.find(([word]) => word === close)?.[1] ?? VERDICT_LIMITS[0][1];
   const { aims, called, gramsEach } = wanted;
-  const question = useMemo(
+  const asked = useMemo(
     () =>
       grams === undefined || waste === undefined || aims.length === 0
         ? undefined
@@ -142,15 +143,19 @@ function BuyingOf({
       studio.stock,
     ],
   );
+  /** The question for which a cheaper list is looked for longer; another question starts quickly again. */
+  const [longer, setLonger] = useState<typeof asked>();
+  const question = useMemo(
+    () => (asked !== undefined && asked === longer ? { ...asked, thorough: true } : asked),
+    [asked, longer],
+  );
   const heard = useVerb(clays, studio, 'buying-list', question);
   const answer = heard.latest?.answer;
   // The list is shown first; what the others cost follows.
   const compared = useMemo(
     () =>
-      question === undefined || aims.length > MOST_COMPARED
-        ? undefined
-        : { ...question, frontier: true },
-    [question, aims.length],
+      asked === undefined || aims.length > MOST_COMPARED ? undefined : { ...asked, frontier: true },
+    [asked, aims.length],
   );
   const isAnswered = answer !== undefined && !heard.old;
   const others = useVerb(clays, studio, 'buying-list', isAnswered ? compared : undefined);
@@ -272,6 +277,11 @@ function BuyingOf({
           )}
           <BoughtColours answer={answer} clays={clays} studio={studio} />
           <Summary answer={answer} />
+          {answer.gap > WIDE_GAP && question === asked && budgetMinor === undefined ? (
+            <div className="actions">
+              <Button onPress={() => setLonger(asked)}>Look longer for a cheaper list</Button>
+            </div>
+          ) : null}
         </>
       )}
     </div>
