@@ -1,5 +1,5 @@
 /** How long after it was opened a page may be busy with its first screen, ms. */
-const FIRST_SCREEN_MS = 2500;
+const FIRST_SCREEN_MS = 6000;
 
 /** Resolves when the page is idle. */
 export function idle(): Promise<void> {
