@@ -1,11 +1,10 @@
-import type { WorkSteps } from '../find/work-steps.ts';
+import { solved, type WorkSteps } from '../find/work-steps.ts';
 import type { LinearRow } from '../numeric/linear-problem.ts';
 import {
   notSolved,
   type PackageCut,
   type RecipeShares,
   type SharesRound,
-  solved,
 } from './recipe-shares.ts';
 import type { ShoppingAsked } from './shopping-asked.ts';
 

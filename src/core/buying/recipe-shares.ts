@@ -1,6 +1,5 @@
 import { AppError } from '../errors.ts';
-import type { WorkSteps } from '../find/work-steps.ts';
-import type { LinearProblem, LinearSolution } from '../numeric/linear-problem.ts';
+import { solved, type WorkSteps } from '../find/work-steps.ts';
 import { lowest } from '../numeric/lowest.ts';
 import { recipeTable } from './recipe-table.ts';
 import { needsPackage, type ShopPrices, shopModel } from './shop-model.ts';
@@ -139,24 +138,6 @@ export function recipeShares(asked: ShoppingAsked, mostPackages: readonly number
       links,
     };
   }
-}
-
-export function* solved(
-  problem: LinearProblem,
-  what: string,
-): WorkSteps<LinearSolution | undefined> {
-  let found: LinearSolution | undefined;
-  yield {
-    what,
-    run: { step: () => true },
-    solve: {
-      problem,
-      take(solution) {
-        found = solution;
-      },
-    },
-  };
-  return found;
 }
 
 export function notSolved(): AppError {

@@ -1,14 +1,8 @@
-import type { WorkSteps } from '../find/work-steps.ts';
+import { solved, type WorkSteps } from '../find/work-steps.ts';
 import { lowest } from '../numeric/lowest.ts';
 import { cheapestPackages } from './cheapest-packages.ts';
 import { startFit } from './fit-recipes.ts';
-import {
-  notSolved,
-  type RecipeShares,
-  recipeShares,
-  type SharesRound,
-  solved,
-} from './recipe-shares.ts';
+import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
 import { penaltyOf, type RecipesListed, shopModel } from './shop-model.ts';
 import { type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
 

@@ -38,6 +38,25 @@ export function* once<T>(what: string, work: () => T): WorkSteps<T> {
   return made[0];
 }
 
+/** A problem that the optimiser of the shell solves; nothing where it found no solution. */
+export function* solved(
+  problem: LinearProblem,
+  what: string,
+): WorkSteps<LinearSolution | undefined> {
+  let found: LinearSolution | undefined;
+  yield {
+    what,
+    run: { step: () => true },
+    solve: {
+      problem,
+      take(solution) {
+        found = solution;
+      },
+    },
+  };
+  return found;
+}
+
 /** Steps of limited work are taken so many at a time. */
 const LIMITED_STEPS = 500;
 

@@ -35,8 +35,9 @@ const LOOKS = 8;
  * Shape:   the colour at a share of the second, 0-1; side of the slab in mm -> points of the cut, in order
  * Method:  the path between the colours is measured in steps of 0.4 dE00 at most; a share is even where its
  *          part of that path is its part of the way across. From a straight cut on, a point is added where the
- *          sheet is most off, until it is within 1.2 dE00 or the ruler leaves no room; then points that matter little are
- *          left out, down to 16, and the others balanced. Points are on marks of a ruler along the length, as near a strong colour half a millimetre there is much
+ *          sheet is most off, until it is within 1.2 dE00 or the ruler leaves no room; then points that matter little
+ *          are left out, down to 16, and the others balanced. Points are on marks of a ruler along the length, as near
+ *          a strong colour half a millimetre there is much
  * Holds:   folding and rolling along the length blends along it and not across it
  */
 export function evenSheetCut(colourAt: (share: number) => Lab, sideMm: number): SheetCut {

@@ -1,5 +1,5 @@
-import type { WorkSteps } from '../find/work-steps.ts';
-import type { LinearProblem, LinearRow, LinearSolution } from '../numeric/linear-problem.ts';
+import { solved, type WorkSteps } from '../find/work-steps.ts';
+import type { LinearProblem, LinearRow } from '../numeric/linear-problem.ts';
 import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
 import type { HeldBlocks, Makeable } from './makeable.ts';
 
@@ -62,7 +62,7 @@ export function smallestSets(makeable: Makeable, terms: readonly BlockTerms[]) {
       preferred: HeldBlocks = new Uint8Array(size),
     ): WorkSteps<SetFound | undefined> {
       for (;;) {
-        const solution = yield* solved(masterOf(preferred, leftOut));
+        const solution = yield* solved(masterOf(preferred, leftOut), 'choosing blocks');
         if (solution === undefined) return undefined;
         const held = Uint8Array.from(solution.values, (value) => Number(value > 0.5));
         const failing = terms
@@ -160,21 +160,6 @@ function worstOf(
     worst = Math.max(worst, makeable.closest(block, held, tolerance)?.dE00 ?? 0);
   }
   return worst;
-}
-
-function* solved(problem: LinearProblem): WorkSteps<LinearSolution | undefined> {
-  let found: LinearSolution | undefined;
-  yield {
-    what: 'choosing blocks',
-    run: { step: () => true },
-    solve: {
-      problem,
-      take(solution) {
-        found = solution;
-      },
-    },
-  };
-  return found;
 }
 
 function spread(of: readonly number[], most: number): readonly number[] {

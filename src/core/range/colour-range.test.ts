@@ -33,7 +33,7 @@ describe('the size of a range', () => {
     expect(volumeOf(wide) / whole).toBeLessThan(1.01);
     const high = rangeOf(cylinder(40, 60, 80));
     expect(volumeOf(joined(wide, high))).toBeCloseTo(volumeOf(wide) + volumeOf(high), 6);
-    // What lies inside adds nothing.
+    // What is inside adds nothing.
     expect(volumeOf(joined(wide, rangeOf(cylinder(20, 45, 50))))).toBeCloseTo(volumeOf(wide), 6);
   });
 
