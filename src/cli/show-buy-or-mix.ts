@@ -8,10 +8,10 @@ import { columns, counted, money, plain, type Screen, swatch } from './terminal-
 /** The two piles, each block with its reason or its recipe. */
 export function buyOrMixText(
   answer: BuyOrMixAnswer,
-  { goal, grams }: BuyOrMixQuestion,
+  { grams }: BuyOrMixQuestion,
   screen: Screen,
 ): string {
-  const { buy, mix, neither, proven, saves, tolerance, frontier } = answer;
+  const { buy, mix, neither, goal, proven, saves, tolerance, frontier, notes: said } = answer;
   const best = goal === 'fewest' ? 'No smaller set of blocks' : 'No cheaper set of blocks';
   const mixRows = columns(
     mix.map(({ clay, recipe, dE00, chance }) => [
@@ -44,10 +44,11 @@ export function buyOrMixText(
     ),
     ...neither.map(({ clay, sentence }) => `  none ${plain(clay)}: ${plain(sentence)}`),
     '',
-    `${proven ? `${best} does it` : 'Perhaps fewer would do: not all was looked at'}. Each mixed block comes within ${tolerance} dE00, by recipes of the blocks to buy only.`,
+    `${proven ? `${best} does it` : `Perhaps ${goal === 'fewest' ? 'fewer' : 'cheaper ones'} would do: not all was looked at`}. Each mixed block comes within ${tolerance} dE00, by recipes of the blocks to buy only.`,
     ...(saves === undefined
       ? []
-      : [`With ${grams} g of each colour in a season, mixing saves ${money(saves)}.`]),
+      : [`With ${grams} g of each colour in a season, mixing ${saves < 0 ? 'costs' : 'saves'} ${money(Math.abs(saves))}${saves < 0 ? ' more' : ''}.`]),
+    ...said.map(plain),
     ...frontierLines(frontier),
   ];
   return `${lines.join('\n')}\n`;

@@ -60,6 +60,54 @@ describe('what the user decided about a block', () => {
   });
 });
 
+describe('the cheapest piles', () => {
+  const priced = (prices: Readonly<Record<string, number>>, currency = 'EUR') =>
+    NAMES.flatMap((name) =>
+      prices[name] === undefined ? [] : [{ name, priceMinorPerG: prices[name], currency }],
+    );
+
+  it('are as few where every block costs the same', async () => {
+    const few = await piles({ tolerance: 7 });
+    expect(few).toMatchObject({ goal: 'fewest', notes: [] });
+    const all = Object.fromEntries(NAMES.map((name) => [name, 5]));
+    const cheap = await piles({ tolerance: 7, goal: 'cheapest', stock: priced(all) });
+    expect(cheap).toMatchObject({ goal: 'cheapest', notes: [] });
+    expect(cheap.buy).toHaveLength(few.buy.length);
+  });
+
+  it('are those of the fewest blocks where no price is known, and say so', async () => {
+    const few = await piles({ tolerance: 7 });
+    const { goal, buy, notes } = await piles({ tolerance: 7, goal: 'cheapest', grams: 50 });
+    expect(goal).toBe('fewest');
+    expect(buy).toEqual(few.buy);
+    expect(notes[0]).toBe('No price is known, so the piles have the fewest blocks.');
+    expect(notes[1]).toContain('What mixing saves is not known');
+  });
+
+  it('do not add up two currencies', async () => {
+    const few = await piles({ tolerance: 7 });
+    const stock = [...priced({ Kelp: 5, Dulse: 6 }), ...priced({ White: 4 }, 'USD')];
+    const { goal, buy, mix, notes } = await piles({ tolerance: 7, goal: 'cheapest', stock });
+    expect([goal, buy.map(({ clay }) => clay)]).toEqual([
+      'fewest',
+      few.buy.map(({ clay }) => clay),
+    ]);
+    expect(mix.every(({ costPer100g }) => costPer100g === undefined)).toBe(true);
+    expect(notes).toEqual([
+      'Prices are in EUR and USD, which cannot be added up, so the piles have the fewest blocks. Enter all prices in one currency.',
+    ]);
+  });
+
+  it('take the middle price for a block without one', async () => {
+    const stock = priced({ White: 4, Black: 5, Kelp: 6, Limpet: 7, Urchin: 8 });
+    const { goal, notes } = await piles({ tolerance: 7, goal: 'cheapest', stock });
+    expect(goal).toBe('cheapest');
+    expect(notes).toEqual([
+      'There is no price for Dulse: the middle price of the others is taken.',
+    ]);
+  });
+});
+
 describe('a mix saved as good enough', () => {
   it('counts however far off it is, while its clays are bought', async () => {
     const alone = await piles({ tolerance: 0.5 });

@@ -21,8 +21,8 @@ import { whyBought } from '../core/piles/why-bought.ts';
 import { startSearch } from '../core/search/search.ts';
 import { verdictLimit } from '../core/verdict/verdict.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
-import { currenciesOf } from './figure-notes.ts';
 import { findQuestion, findRules } from './find-question.ts';
+import { pricesKnown } from './prices-known.ts';
 import { basis, names, recipeSchema } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
@@ -149,18 +149,24 @@ const buyOrMixAnswer = z.object({
   mix: z.array(mixed),
   /** Blocks that you do not buy and that the others do not give. */
   neither: z.array(z.object({ clay: z.string(), sentence: z.string() })),
+  /** What the piles are best at: the cheapest where that was asked for and prices allow it. */
+  goal: z.enum(GOALS),
   /** Whether no smaller or cheaper set of blocks exists. */
   proven: z.boolean(),
   /** Minor units of money in a season, where every price is known and grams were named. */
   saves: z.number().exactOptional(),
   frontier: z.array(point),
+  /** What is not known, and what was done instead. */
+  notes: z.array(z.string()),
 });
 export type BuyOrMixAnswer = z.output<typeof buyOrMixAnswer>;
 
 /**
  * Two piles: the smallest or cheapest set of blocks from which all the others can be mixed, jointly.
- * Refuses: fewer than two clays -> too-few-clays; a goal of money without prices -> no-prices; a clay that is
- *          both always and never bought -> rules-contradict; as `find` does for names, lines and basis
+ * Refuses: fewer than two clays -> too-few-clays; a clay that is both always and never bought -> rules-contradict;
+ *          as `find` does for names, lines and basis
+ * Holds:   where no price is known, or prices are of two currencies, the piles have the fewest blocks, and a note
+ *          says so
  */
 export const buyOrMix = verb({
   name: 'buy-or-mix',
@@ -170,7 +176,7 @@ export const buyOrMix = verb({
   endsEarly: true,
   *run(clays: KnownClays, question: BuyOrMixQuestion): WorkSteps<BuyOrMixAnswer> {
     const ready = readyFor(clays, question);
-    const { blocks, list, labs, effects, terms, plan } = ready;
+    const { blocks, list, labs, effects, terms, plan, isPriced } = ready;
     const { tolerance, mostClays, parts } = question;
     const widest = question.frontier === true ? Math.max(tolerance, FAMILY) : tolerance;
     const run = startReach(clays.predictor, {
@@ -202,8 +208,6 @@ export const buyOrMix = verb({
     const isMixed = (block: number, { held, unmakeable }: Piles) =>
       held[block] === 0 && !unmakeable.includes(block);
 
-    // Money of two currencies cannot be added up.
-    const isOneCurrency = currenciesOf(question.stock ?? []).length < 2;
     const usedBy = new Map<number, number>();
     const mix = blocks.flatMap(({ clay, name, lab }, block): MixedBlock[] => {
       if (!isMixed(block, piles)) return [];
@@ -219,8 +223,8 @@ export const buyOrMix = verb({
       if (best === undefined) return [];
       const { support, chance } = best;
       for (const place of support.clays) usedBy.set(place, (usedBy.get(place) ?? 0) + 1);
-      const cost = isOneCurrency ? per100g(plan, partsOf(support)) : undefined;
-      const own = isOneCurrency ? per100g(plan, [{ clay, parts: 1 }]) : undefined;
+      const cost = isPriced ? per100g(plan, partsOf(support)) : undefined;
+      const own = isPriced ? per100g(plan, [{ clay, parts: 1 }]) : undefined;
       return [
         {
           clay: name,
@@ -285,6 +289,7 @@ export const buyOrMix = verb({
         clay: nameOf(block),
         sentence: neitherInWords(found.reach.closest[block], inWords),
       })),
+      goal: ready.goal,
       proven: piles.proven,
       ...(saves === undefined ? {} : { saves }),
       frontier:
@@ -303,6 +308,12 @@ export const buyOrMix = verb({
               }),
             )
           : [],
+      notes: [
+        ...ready.notes,
+        ...(question.grams === undefined || saves !== undefined
+          ? []
+          : ['What mixing saves is not known, because a price is missing or in another currency.']),
+      ],
     };
   },
 });
@@ -329,14 +340,16 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
   });
   const list = [...new Set([...plan.options.clays, ...always])].sort((a, b) => a - b);
   if (list.length < 2) throw tooFew(list.length);
-  const currencies = currenciesOf(stock ?? []);
-  if (question.goal === 'cheapest' && currencies.length > 1) throw manyCurrencies(currencies);
-  const priceless = list.filter((clay) => plan.stock.get(clay)?.priceMinorPerG === undefined);
-  if (question.goal === 'cheapest' && priceless.length > 0) {
-    throw noPrices(priceless.map((clay) => clayName(clays, clay)));
-  }
+  const prices = pricesKnown(
+    list.map((clay) => ({ name: clayName(clays, clay), row: plan.stock.get(clay) })),
+    stock ?? [],
+  );
+  const { middlePerG } = prices;
+  const isCheapest = question.goal === 'cheapest' && middlePerG !== undefined;
+  const priceOfBlock = (clay: number) =>
+    Math.round(100 * (plan.stock.get(clay)?.priceMinorPerG ?? middlePerG ?? 0));
   const termsOf = (clay: number): BlockTerms => ({
-    cost: question.goal === 'cheapest' ? Math.round(per100g(plan, [{ clay, parts: 1 }]) ?? 0) : 1,
+    cost: isCheapest ? priceOfBlock(clay) : 1,
     ...pinnedTo(
       always.has(clay)
         ? 'always'
@@ -356,6 +369,9 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
     plan,
     blocks,
     list,
+    isPriced: middlePerG !== undefined,
+    goal: isCheapest ? GOALS[1] : GOALS[0],
+    notes: question.goal === 'cheapest' ? prices.notes('the piles have the fewest blocks') : [],
     terms: blocks.map(({ term }) => term),
     labs: blocks.map(({ lab }) => lab),
     effects: blocks.map(({ effect }) => effect),
@@ -465,24 +481,6 @@ function tooFew(count: number): AppError {
     kind: 'bad-input',
     detail: `There ${count === 1 ? 'is 1 clay' : `are ${count} clays`} to choose from, and two piles need at least 2.`,
     hint: 'Name more lines, or learn more clays.',
-  });
-}
-
-function noPrices(without: readonly string[]): AppError {
-  return new AppError({
-    code: 'no-prices',
-    kind: 'bad-input',
-    detail: `The cheapest blocks are asked for, and there is no price for ${without.slice(0, 5).join(', ')}${without.length > 5 ? ` and ${without.length - 5} more` : ''}.`,
-    hint: 'Enter their prices, or ask for the fewest blocks.',
-  });
-}
-
-function manyCurrencies(currencies: readonly string[]): AppError {
-  return new AppError({
-    code: 'no-prices',
-    kind: 'bad-input',
-    detail: `The cheapest blocks are asked for, and prices are in ${currencies.join(' and ')}, which cannot be added up.`,
-    hint: 'Enter all prices in one currency, or ask for the fewest blocks.',
   });
 }
 

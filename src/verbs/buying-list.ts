@@ -11,6 +11,7 @@ import { clayIndex, clayName, type KnownClays } from '../core/find/known-clays.t
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
 import {
   VERDICT_LIMITS,
@@ -21,8 +22,8 @@ import {
 import { range } from '../domain/records/pieces.ts';
 import { readAim, readableAims } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
-import { currenciesOf } from './figure-notes.ts';
 import { findQuestion } from './find-question.ts';
+import { pricesKnown, someOf } from './prices-known.ts';
 import { basis, names, wantedFields } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
@@ -359,13 +360,14 @@ function shopFor(clays: KnownClays, question: BuyingListQuestion) {
   });
   const never = new Set((question.never ?? []).map((name) => clayIndex(clays, name)));
   const closedLines = new Set((question.neverLines ?? []).map((name) => name.toLowerCase()));
-  const currencies = currenciesOf(stock);
   const list = [...plan.options.clays];
   const rows = list.map((clay) => plan.stock.get(clay));
-  const perG = rows.flatMap((row) => row?.priceMinorPerG ?? []).sort((a, b) => a - b);
-  const middle = perG[Math.floor(perG.length / 2)];
-  const isPriced = middle !== undefined && currencies.length < 2;
-  const priceless: string[] = [];
+  const prices = pricesKnown(
+    pairs(list, rows).map(([clay, row]) => ({ name: clayName(clays, clay), row })),
+    stock,
+  );
+  const middle = prices.middlePerG;
+  const isPriced = middle !== undefined;
   const weightless: string[] = [];
   const light: string[] = [];
   const blocks = list.map((clay, at) => {
@@ -373,7 +375,6 @@ function shopFor(clays: KnownClays, question: BuyingListQuestion) {
     const name = clayName(clays, clay);
     const packageG = row?.packageG ?? USUAL_PACKAGE_G;
     if (row?.packageG === undefined) weightless.push(name);
-    if (row?.priceMinorPerG === undefined) priceless.push(name);
     if (row?.density === undefined) light.push(name);
     const priceMinor = Math.round((row?.priceMinorPerG ?? middle ?? 0) * packageG);
     return {
@@ -393,30 +394,17 @@ function shopFor(clays: KnownClays, question: BuyingListQuestion) {
         closedLines.has((row?.line ?? '').toLowerCase()),
     };
   });
-  const some = (list: readonly string[]) =>
-    list.length > 5
-      ? `${list.slice(0, 5).join(', ')} and ${list.length - 5} more`
-      : list.join(', ');
-  const [currency] = currencies;
   const notes = [
-    ...(currencies.length > 1
-      ? [
-          `Prices are in ${currencies.join(' and ')}, which cannot be added up, so the list has the fewest packages. Enter all prices in one currency.`,
-        ]
-      : middle === undefined
-        ? ['No price is known, so the list has the fewest packages.']
-        : priceless.length > 0
-          ? [`There is no price for ${some(priceless)}: the middle price of the others is taken.`]
-          : []),
+    ...prices.notes('the list has the fewest packages'),
     ...(weightless.length === 0
       ? []
       : [
-          `The weight of a package is not known for ${some(weightless)}: ${USUAL_PACKAGE_G} g is taken.`,
+          `The weight of a package is not known for ${someOf(weightless)}: ${USUAL_PACKAGE_G} g is taken.`,
         ]),
     ...(light.length === 0 || (plan.basis === 'weight' && clays.basis === 'weight')
       ? []
       : [
-          `The density is not known for ${some(light)}: ${USUAL_DENSITY.value} g/cm3 is taken, so grams may be off.`,
+          `The density is not known for ${someOf(light)}: ${USUAL_DENSITY.value} g/cm3 is taken, so grams may be off.`,
         ]),
   ];
   return {
@@ -425,7 +413,7 @@ function shopFor(clays: KnownClays, question: BuyingListQuestion) {
     blocks,
     isPriced,
     notes,
-    ...(currency === undefined || currencies.length > 1 ? {} : { currency }),
+    ...(prices.currency === undefined ? {} : { currency: prices.currency }),
   };
 }
 type Shop = ReturnType<typeof shopFor>;

@@ -1,9 +1,9 @@
 import { type MixingBatch, PRE_MIX, SMALLEST_PIECE_CM3 } from '../core/figure/batches.ts';
 import type { BlockUse } from '../core/figure/blocks-used.ts';
-import type { StockRow } from '../core/find/known-clays.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
 import type { Palette } from './figure-palette.ts';
 import type { FigureQuestion } from './figure-question.ts';
+import { currenciesOf, someOf } from './prices-known.ts';
 
 /** Fewest pieces of the strongest part of a batch. Common practice, no source. */
 export const FEWEST_OF_STRONGEST = 4;
@@ -18,8 +18,6 @@ interface Noted {
 
 /** What the user must know about the plan: what was taken, what is not known, what is hard to cut. */
 export function notesOf({ blocks, batches, palette, question, spare }: Noted): string[] {
-  const listed = (names: readonly string[]) =>
-    `${names.slice(0, 6).join(', ')}${names.length > 6 ? ` and ${names.length - 6} more` : ''}`;
   const { value, low, high } = USUAL_DENSITY;
   const light = blocks.filter(({ clay }) => !palette.isWeighed(clay)).map(({ clay }) => clay);
   const uncounted = blocks.filter(({ onHandG }) => onHandG === undefined).map(({ clay }) => clay);
@@ -39,14 +37,14 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
     ...(light.length === 0
       ? []
       : [
-          `The density of ${listed(light)} is not known: ${value} g/cm3 is taken, and it may be ${low} to ${high}. Grams may be off by as much; pieces are not.`,
+          `The density of ${someOf(light)} is not known: ${value} g/cm3 is taken, and it may be ${low} to ${high}. Grams may be off by as much; pieces are not.`,
         ]),
     ...(currencies.length > 1
       ? [
           `Prices are in ${currencies.join(' and ')}, which cannot be added up, so there is no cost. Enter all prices in one currency.`,
         ]
       : priceless.length > 0
-        ? [`There is no price for ${listed(priceless)}, so the cost is not complete.`]
+        ? [`There is no price for ${someOf(priceless)}, so the cost is not complete.`]
         : []),
     ...(paidOtherwise(question.hourlyCurrency, currencies)
       ? [
@@ -55,7 +53,7 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
       : []),
     ...(uncounted.length === 0
       ? []
-      : [`Nobody counted how much you have of ${listed(uncounted)}: all of it is on the list.`]),
+      : [`Nobody counted how much you have of ${someOf(uncounted)}: all of it is on the list.`]),
     ...few.map(
       ({ colour, strongest, parts }) =>
         `${colour} has only ${parts.find(({ of }) => of === strongest)?.pieces ?? 0} ${strongest}, its strongest part: cut it with care, or use a smaller cutter.`,
@@ -74,9 +72,4 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
 /** Whether work is paid in a currency that no clay is bought in. */
 export function paidOtherwise(hourly: string | undefined, currencies: readonly string[]): boolean {
   return hourly !== undefined && currencies.length === 1 && !currencies.includes(hourly);
-}
-
-/** Currencies of the prices; costs are added up in one only. */
-export function currenciesOf(stock: readonly StockRow[]): readonly string[] {
-  return [...new Set(stock.flatMap(({ currency }) => currency ?? []))].sort();
 }

@@ -66,6 +66,23 @@ describe('the plan of a figure', () => {
     expect(cost.eachMinor).toBeCloseTo((5 * grams) / 4 + 6000, 0);
   });
 
+  it('leaves out a shape of a recipe that cannot be resolved, and plans the others', () => {
+    const { shapes, leftOut, batches } = answerTo({
+      shapes: ['3 ball 8 of Frond', '2 ball 8 of Shell', '3 ball 8 of 2 Kelp + 1 White'],
+      colours: [
+        { name: 'Frond', recipe: [{ clay: 'Wrack', parts: 1 }] },
+        { name: 'Shell', recipe: [{ clay: 'Pearl', parts: 1 }] },
+        { name: 'Pearl', recipe: [{ clay: 'Shell', parts: 1 }] },
+      ],
+    });
+    expect(shapes.map(({ colour }) => colour)).toEqual(['2 Kelp + 1 White']);
+    expect(batches).toHaveLength(1);
+    expect(leftOut).toMatchObject([
+      { sentence: expect.stringContaining('Wrack') },
+      { sentence: expect.stringContaining('made of one another: Shell, Pearl') },
+    ]);
+  });
+
   it('counts an amount by its weight, and an edition many times', () => {
     const one = answerTo({ shapes: ['amount 12 g of Kelp'], stock: priced('EUR'), spare: 0 });
     expect(one.grams).toBeCloseTo(12 / 0.875, 9);

@@ -7,8 +7,9 @@ import { ballOfMm, pieceCm3, surfaceCm2, volumeCm3 } from '../core/figure/shape-
 import { USUAL_SPARE, WASTE_SHARES, withWaste } from '../core/figure/waste.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
+import { type MixOrder, orderMixes } from '../core/mixes/mix-graph.ts';
 import { labAnswer } from './answer-parts.ts';
-import { currenciesOf, FEWEST_OF_STRONGEST, notesOf, paidOtherwise } from './figure-notes.ts';
+import { FEWEST_OF_STRONGEST, notesOf, paidOtherwise } from './figure-notes.ts';
 import { type PaintAnswer, paintAnswer, painter } from './figure-paint.ts';
 import { type Palette, paletteOf } from './figure-palette.ts';
 import {
@@ -17,6 +18,7 @@ import {
   type ShapeAsked,
   shapeAskedOf,
 } from './figure-question.ts';
+import { currenciesOf } from './prices-known.ts';
 import { verb } from './verb.ts';
 
 /** Of a sheet that pieces are cut from. */
@@ -236,6 +238,8 @@ function readyShape(
   }
   const shape = readShape(asked.shape);
   const colour = palette.named(asked.colour);
+  const order = orderMixes(palette.colours, palette.isClay, [colour]);
+  if (order.status !== 'ordered') throw notResolved(order);
   const one = volumeCm3(shape);
   const massG = shape.form === 'amount' ? shape.massG : undefined;
   const totalCm3 = count * (one ?? (massG ?? 0) / palette.densityOfAny(colour));
@@ -364,9 +368,7 @@ function noneReadable(leftOut: FigureAnswer['leftOut']): AppError {
   );
 }
 
-function notResolved(
-  found: Exclude<ReturnType<typeof planBatches>, { status: 'planned' }>,
-): AppError {
+function notResolved(found: Exclude<MixOrder, { status: 'ordered' }>): AppError {
   if (found.status === 'circle') {
     return new AppError({
       code: 'mix-unresolved',

@@ -54,15 +54,22 @@ describe('buy-or-mix', () => {
     expect(never.neither.map((one: { clay: string }) => one.clay)).toEqual(['Foam']);
   });
 
+  it('is cheapest by the prices that are known, and says which are not', async () => {
+    const cheap = await json('--tolerance', '7', '--goal', 'cheapest', '--stock', stock);
+    expect(cheap.goal).toBe('cheapest');
+    expect(cheap.notes).toEqual([expect.stringContaining('There is no price for')]);
+    const { out } = await callHere(['buy-or-mix', clay, '--goal', 'cheapest']);
+    expect(out).toContain('No smaller set of blocks does it');
+    expect(out).toContain('No price is known, so the piles have the fewest blocks.');
+  });
+
   it.each([
     [['--always', 'Kelp', '--never', 'Kelp'], 'always bought and as never bought'],
     [['--never', 'Nosuch'], 'Nosuch'],
     [['--lines', 'Brindle'], 'line'],
     [['--grams', '-5'], '--grams'],
-    [['--goal', 'cheapest', '--stock', 'STOCK'], 'no price'],
   ])('refuses %j in words', async (options, words) => {
-    const call = options.map((word) => (word === 'STOCK' ? stock : word));
-    const { code, err } = await callHere(['buy-or-mix', clay, ...call]);
+    const { code, err } = await callHere(['buy-or-mix', clay, ...options]);
     expect(code).toBe(2);
     expect(err).toContain(words);
   });
