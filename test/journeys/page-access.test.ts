@@ -11,7 +11,7 @@ import {
   SPACED_OUT,
   UNNAMED_COLOURS,
 } from './probes.ts';
-import { drawn, pageToLookAt, SCREENS, settled, turnTo } from './screens.ts';
+import { drawn, pageToLookAt, SCREENS, turnTo } from './screens.ts';
 
 let here: PageHere;
 let page: Page;
@@ -113,10 +113,11 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const empty = await pageHere();
       const first = await empty.open(NARROW);
       const problems: string[] = [];
-      for (const { path } of SCREENS.filter(({ path, action }) => !path.includes(':') && !action)) {
-        await first.goto(`${empty.run.server.url}${path}`);
-        await settled(first);
-        problems.push(...(await rulesBroken(first)).map((broken) => `${path}: ${broken}`));
+      const screens = SCREENS.filter(({ path, action }) => !path.includes(':') && !action);
+      for (const { name, path } of screens) {
+        await turnTo(first, empty.run.server.url, { name, path }, '');
+        const broken = await lasting(() => rulesBroken(first), LONG_LOOKS);
+        problems.push(...broken.map((one) => `${path}: ${one}`));
       }
       expect(problems).toEqual([]);
       expect([...here.complaints, ...empty.complaints]).toEqual([]);
