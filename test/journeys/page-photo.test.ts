@@ -193,6 +193,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     // Without a sheet the tiles are found all the same; a tap on one leads to its name.
     await page.getByText(/tiles were found on the table\./).waitFor();
     await photosRead(page);
+    // A row is as high as a finger; a doubt of many tiles is said once above them.
+    const heights = await tileRows(page).evaluateAll((rows) =>
+      rows.map((row) => row.getBoundingClientRect().height),
+    );
+    expect(heights.reduce((sum, v) => sum + v, 0) / heights.length).toBeLessThan(70);
     const layer = page.getByRole('button', { name: /^Photo\. Tap the middle/ });
     const box = (await layer.boundingBox())!;
     const [tile] = bench.bare.scene.tiles;

@@ -120,9 +120,6 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       : layouts.length > 0
         ? findSheet(picture, layouts)
         : undefined;
-  if (layouts.length > 0 && sheet === undefined) {
-    notes.push('No sheet was found in the photo; show all of it, or give its four corners.');
-  }
   for (const doubt of sheet?.doubts ?? []) notes.push(`Check the sheet: ${doubt}.`);
   const found = question.chart === undefined ? undefined : findChart(picture, question.chartAt);
   if (question.chart !== undefined && found === undefined) {
@@ -165,6 +162,9 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       : tilesOf(picture, colour, sheet, paper, taps);
   const onTableNote = foundNote(taps, tapped, seen.missed);
   if (onTableNote !== undefined) notes.push(onTableNote);
+  else if (layouts.length > 0 && sheet === undefined) {
+    notes.push('No sheet was found in the photo; show all of it, or give its four corners.');
+  }
   for (const { name } of tapped) {
     if (!seen.missed.includes(name)) continue;
     notes.push(`No tile was found where ${name} was tapped; tap the middle of it.`);

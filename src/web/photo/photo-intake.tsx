@@ -24,6 +24,7 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
     // biome-ignore lint/a11y/noStaticElementInteractions: dropping is for the mouse; the buttons inside do the same
     <div
       className="intake"
+      data-first={first || undefined}
       data-over={over || undefined}
       onDragOver={(event) => onDrag(event, true)}
       onDragLeave={(event) => onDrag(event, false)}
@@ -46,7 +47,7 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
           </Button>
         </FileTrigger>
         {hasCamera ? null : <span className="soft small">or drop them here</span>}
-        <UseYourPhone />
+        {first ? <UseYourPhone /> : null}
       </div>
       {underWay.length === 0 ? null : (
         <JobProgress

@@ -46,8 +46,14 @@ export function PhotoPanel({
   useEffect(() => setMoving(undefined), [photoResult]);
   const corners = moving ?? photo.corners ?? photoResult?.sheet?.markerCorners;
   const looked = photoResult?.tiles.find(({ name }) => rowKey(photo.tray, name) === lookedAt);
-  const noSheet =
-    photoResult !== undefined && photoResult.sheet === null && sheet !== 'none' && !running;
+  // Tiles found on the bare table need no sheet.
+  const noSheet = photoResult?.sheet === null && sheet !== 'none' && !running;
+  const nothingFound = noSheet && photoResult.tiles.length === 0;
+  const setCorners = () =>
+    changePhoto(draftId, {
+      corners: cornersToBegin(widthPx, heightPx),
+      sheet: sheetByHand(photo, undefined),
+    });
 
   const rest = (next: Corners) => {
     changePhoto(draftId, { corners: next, sheet: sheetByHand(photo, photoResult?.sheet?.name) });
@@ -130,20 +136,11 @@ export function PhotoPanel({
         </Zoomed>
         {running ? <JobProgress what={job?.progress?.what ?? 'Waiting'} onStop={stop} /> : null}
         <StepEnd job={job} no={no} onAgain={() => readAgain(draftId, 0)} />
-        {noSheet ? (
+        {nothingFound ? (
           <div className="part">
             <p>No tray sheet found in this photo. If there is one, set its four corners.</p>
             <div className="actions">
-              <Button
-                onPress={() => {
-                  changePhoto(draftId, {
-                    corners: cornersToBegin(widthPx, heightPx),
-                    sheet: sheetByHand(photo, undefined),
-                  });
-                }}
-              >
-                Set the corners
-              </Button>
+              <Button onPress={setCorners}>Set the corners</Button>
               <Button
                 onPress={() => {
                   changePhoto(draftId, { sheet: 'none' });
@@ -195,6 +192,11 @@ export function PhotoPanel({
           <summary>Photo settings</summary>
           <div className="form">
             <SheetPick photo={photo} />
+            {noSheet && !nothingFound ? (
+              <Button kind="quiet" onPress={setCorners}>
+                Set the corners of the sheet
+              </Button>
+            ) : null}
             {number === 1 ? null : (
               <Choice
                 label="This photo shows"

@@ -25,6 +25,7 @@ export const TileRow = memo(function TileRow({
   isPending,
   seen,
   severalTrays,
+  doubts,
   isOpen,
   onLook,
 }: {
@@ -38,6 +39,8 @@ export const TileRow = memo(function TileRow({
   /** The colour that the name stands for. */
   readonly seen: NameSeen | undefined;
   readonly severalTrays: boolean;
+  /** Why the colour should be checked, in short. */
+  readonly doubts: string;
   /** Accept was pressed, but the tile has no name yet. */
   readonly isOpen: boolean;
   /** The user looks at this tile. */
@@ -58,7 +61,12 @@ export const TileRow = memo(function TileRow({
       data-row={name}
       onFocus={() => onLook(key)}
     >
-      <span className="tile-row-number">{severalTrays ? `${row.tray}/${name}` : name}</span>
+      <div className="tile-row-number">
+        <Button kind="quiet" aria-expanded={isWide} onPress={() => setWide(!isWide)}>
+          {severalTrays ? `${row.tray}/${name}` : name}
+          <span className="unseen"> Details of {called}</span>
+        </Button>
+      </div>
       <div className="tile-row-pair" data-three={seen === undefined ? undefined : true}>
         <CutOut
           src={previewOf(draftId)}
@@ -79,23 +87,18 @@ export const TileRow = memo(function TileRow({
             placeholder="Code, name or recipe"
             no={isOpen ? 'Type what this tile is, or leave it out.' : undefined}
           />
-        ) : (
-          <p className="soft">Left out</p>
-        )}
-        <Doubts row={row} />
-        <Unshown lab={lab} />
-        <div className="tile-row-line">
-          {take && text.trim() !== '' ? (
-            <Means target={target} isPending={isPending} state={state} row={row} text={text} />
-          ) : null}
-          <Button kind="quiet" aria-expanded={isWide} onPress={() => setWide(!isWide)}>
-            Details<span className="unseen"> of {called}</span>
-          </Button>
-        </div>
+        ) : null}
       </div>
       <Tick isSelected={take} onChange={(on) => sayOfRow(key, { take: on })}>
         <span className="unseen">Use {called}</span>
       </Tick>
+      <div className="tile-row-also">
+        <Doubts worth={row.worth} doubts={doubts} take={take} />
+        <Unshown lab={lab} />
+        {take && text.trim() !== '' ? (
+          <Means target={target} isPending={isPending} state={state} row={row} text={text} />
+        ) : null}
+      </div>
       {asks ? (
         <div className="tile-row-asks">
           <p>
@@ -113,17 +116,15 @@ export const TileRow = memo(function TileRow({
   );
 });
 
-/** Why a colour should be checked, if anything is wrong with it. */
-function Doubts({ row }: { readonly row: PhotoRow }) {
-  const doubts = doubtsOf(row);
-  if (row.worth === 2 && doubts.length === 0) return null;
-  const head = row.worth === 0 ? 'Better left out' : 'Check this';
-  return (
-    <p className="small tile-row-doubt">
-      <strong>{head}</strong>
-      {doubts.length === 0 ? '.' : `: ${doubts.join('; ')}.`}
-    </p>
-  );
+/** In short why a colour should be checked, and that a tile is left out. */
+function Doubts({
+  worth,
+  doubts,
+  take,
+}: Pick<PhotoRow, 'worth'> & { readonly doubts: string; readonly take: boolean }) {
+  if (take && doubts === '' && worth > 0) return null;
+  const head = !take ? 'Left out' : worth === 0 ? 'Better left out' : 'Check';
+  return <p className="small tile-row-doubt">{doubts === '' ? head : `${head}: ${doubts}`}</p>;
 }
 
 function RowDetails({
@@ -143,6 +144,11 @@ function RowDetails({
   return (
     <div className="tile-row-details">
       <p className="small">{spokenColour(lab)}</p>
+      {doubtsOf(row).map((doubt) => (
+        <p key={doubt} className="small">
+          Check this: {doubt}.
+        </p>
+      ))}
       <div className="actions tile-row-actions">
         <Choice<State>
           label={`State of ${called}`}

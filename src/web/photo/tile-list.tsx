@@ -12,6 +12,7 @@ import { useComing } from './bring-photo.ts';
 import { useFewAtATime } from './few-at-a-time.ts';
 import { focusRow } from './focus-row.ts';
 import { KnownTiles } from './known-tiles.tsx';
+import { sharedDoubts, shortDoubts } from './mark-words.ts';
 import { type NamesSeen, NameWatch } from './name-watch.tsx';
 import type { PhotoRead } from './photo-reads.ts';
 import { TileRow } from './photo-row.tsx';
@@ -53,6 +54,10 @@ export function TileList({
   const coming = useComing().some(({ stage }) => stage !== 'no');
   const running = coming || reads.some((one) => one.running);
   const baking = bakingInWords(taken);
+  const shared = sharedDoubts(
+    tiles.map(({ row }) => row),
+    severalTrays,
+  );
 
   const accept = async () => {
     setPressed(true);
@@ -111,6 +116,15 @@ export function TileList({
             ]}
           />
           <BetterNames better={seen?.better} tiles={tiles} onMoved={() => setSeen(undefined)} />
+          {shared.length === 0 ? null : (
+            <div className="tile-rows-said">
+              {shared.map(({ mark, sentence }) => (
+                <p key={mark} className="small">
+                  {sentence}
+                </p>
+              ))}
+            </div>
+          )}
           <ul className="tile-rows" aria-busy={drawn < tiles.length}>
             {tiles.slice(0, drawn).map((tile) => (
               <TileRow
@@ -125,6 +139,7 @@ export function TileList({
                 target={tile.target}
                 isPending={tile.isPending}
                 severalTrays={severalTrays}
+                doubts={shortDoubts(tile.row, shared)}
                 isOpen={pressed && open.includes(tile)}
               />
             ))}

@@ -1,7 +1,6 @@
 import '../look/photo.css';
 import { useDeferredValue, useEffect, useState } from 'react';
 import { Button } from '../parts/button.tsx';
-import { Part } from '../parts/field.tsx';
 import type { Accepted } from '../photo/accept-photos.ts';
 import { readUnread } from '../photo/ask-reading.ts';
 import { SessionChart } from '../photo/how-it-is-read.tsx';
@@ -44,7 +43,7 @@ export function PhotoTiles() {
         <p className="soft">
           {empty
             ? 'One photo of a tray gives the colour of every tile on it. Nothing is saved until you press Accept.'
-            : 'Check that everything was found and fix what was not. Nothing is saved yet.'}
+            : 'Nothing is saved yet.'}
         </p>
       </header>
       <PhotoIntake reads={reads} />
@@ -64,14 +63,17 @@ export function PhotoTiles() {
                 {shown.length === 1 ? list : undefined}
               </PhotoPanel>
             ))}
-            <Part title="Chart in the photo">
-              <SessionChart chart={session.chart} />
-              <div className="actions">
-                <Button kind="quiet" onPress={() => setPrinting(true)}>
-                  Print a tray sheet
-                </Button>
+            <details>
+              <summary>Chart and sheet</summary>
+              <div className="form">
+                <SessionChart chart={session.chart} />
+                <div className="actions">
+                  <Button kind="quiet" onPress={() => setPrinting(true)}>
+                    Print a tray sheet
+                  </Button>
+                </div>
               </div>
-            </Part>
+            </details>
           </div>
           {shown.length === 1 ? null : list}
         </div>
