@@ -198,7 +198,7 @@ export function jointAt(
 }
 
 /** Share of the depth of a shadow that is unsure in the middle of its edge. */
-const EDGE_UNSURE = 0.15;
+const EDGE_UNSURE = 0.3;
 
 /** 0 before an edge, 1 behind it, and following the logarithm of light in between. */
 function fallenTo(

@@ -8,7 +8,7 @@ export interface ShadowEdge {
   readonly offsetMm: number;
   /** Distance over which the light falls, mm. */
   readonly softMm: number;
-  /** Curvature, one over the radius; 0 for a straight edge. */
+  /** Curvature of a circle, one over its radius; 0 for a straight edge. */
   readonly bulgePerMm: number;
 }
 
@@ -34,6 +34,8 @@ export interface PaperShown {
   readonly even?: number;
   /** How firmly each smooth term is held at 0, in samples; hardly at all when absent. */
   readonly hold?: readonly number[];
+  /** How many edges to look at that differ; the best few when absent, however alike. */
+  readonly apart?: number;
 }
 
 /** Samples that the search uses at first; all of them are used in the end. */
@@ -43,6 +45,8 @@ const OFFSETS = 9;
 const SOFT_MM = [3, 9];
 const BULGES = [-1 / 100, 0, 1 / 100];
 const LEADERS = 3;
+/** Edges closer than this, radians, and in one unit of distance, are one. */
+const SAME_ANGLE = 0.3;
 const ROUNDS = 25;
 /**
  * Residuals below this count by their square, larger ones by their size; as a logarithm of light.
@@ -55,12 +59,19 @@ const WEIGHINGS = 4;
 const UNIT = { offset: 30, bulge: 1 / 100 };
 const STEP = 1e-4;
 
+/** Less curvature than this is none, per mm. */
+const STRAIGHT = 1e-6;
+
 /** Share of the shadow that has fallen at a place, 0 to 1. */
 export function shadowAt(edge: ShadowEdge, [x, y]: Point): number {
   const cos = Math.cos(edge.angle);
   const sin = Math.sin(edge.angle);
   const along = y * cos - x * sin;
-  const into = x * cos + y * sin - edge.offsetMm - (edge.bulgePerMm * along * along) / 2;
+  const across = x * cos + y * sin - edge.offsetMm;
+  const bent = edge.bulgePerMm;
+  // How far within a circle that touches the edge where it is closest to the middle.
+  const into =
+    Math.abs(bent) < STRAIGHT ? across : (1 - Math.hypot(1 - bent * across, bent * along)) / bent;
   return 1 / (1 + Math.exp(-into / edge.softMm));
 }
 
@@ -89,10 +100,18 @@ export function plainCost(shown: PaperShown): number {
  * Limits:  a second edge is not found; light without an edge gets one that gains little
  * Source:  absolute misses by weights, [Huber1981]
  */
-export function shadowEdge(shown: PaperShown, begin?: ShadowEdge): EdgeFound {
-  const starts = begin === undefined ? leaders(shown) : [numbersOf(begin)];
-  const [best] = starts.map((at) => downhill(shown, at)).sort((a, b) => a.cost - b.cost);
+export function shadowEdge(shown: PaperShown): EdgeFound {
+  const [best] = likelyEdges(shown);
   return { ...best, plainCost: plainCost(shown) };
+}
+
+/** The best few edges of `shadowEdge`, the best first. */
+export function likelyEdges(
+  shown: PaperShown,
+  begin?: readonly ShadowEdge[],
+): readonly Omit<EdgeFound, 'plainCost'>[] {
+  const starts = begin === undefined ? leaders(shown) : begin.map(numbersOf);
+  return starts.map((at) => downhill(shown, at)).sort((a, b) => a.cost - b.cost);
 }
 
 /** The best few edges of the grid. */
@@ -106,6 +125,7 @@ function leaders(shown: PaperShown): readonly (readonly number[])[] {
     logs: few.map((i) => logs[i]),
     ...(worth === undefined ? {} : { worth: few.map((i) => worth[i]) }),
     ...(shown.even === undefined ? {} : { even: shown.even }),
+    ...(shown.apart === undefined ? {} : { apart: shown.apart }),
     ...(shown.hold === undefined ? {} : { hold: shown.hold.map((firm) => firm / step) }),
   };
   const tried: { readonly at: number[]; readonly cost: number }[] = [];
@@ -125,7 +145,21 @@ function leaders(shown: PaperShown): readonly (readonly number[])[] {
     }
   }
   tried.sort((a, b) => a.cost - b.cost);
-  return tried.slice(0, LEADERS).map(({ at }) => at);
+  const { apart } = shown;
+  if (apart === undefined) return tried.slice(0, LEADERS).map(({ at }) => at);
+  const leading: number[][] = [];
+  for (const { at } of tried) {
+    if (leading.length === apart) break;
+    if (leading.every((other) => !sameEdge(at, other))) leading.push(at);
+  }
+  return leading;
+}
+
+/** Whether two edges of the grid are neighbours, whatever their softness. */
+function sameEdge(one: readonly number[], other: readonly number[]): boolean {
+  const turned = Math.abs(one[0] - other[0]);
+  const angle = Math.min(turned, Math.PI - turned);
+  return angle < SAME_ANGLE && Math.abs(one[1] - other[1]) < 1;
 }
 
 function numbersOf({ angle, offsetMm, softMm, bulgePerMm }: ShadowEdge): number[] {

@@ -111,6 +111,22 @@ describe('the light over a table', () => {
     expect(at(FAR).spread).toBeLessThan(0.1);
   });
 
+  it('is followed across a round shadow on boards of many tones, and no board is a shadow', () => {
+    const random = randomFrom(4);
+    const boards = Array.from({ length: 80 }, () => 0.16 + 0.12 * random.uniform());
+    const board = ([x, y]: Point) => {
+      const row = Math.floor(y / 220);
+      const tone = boards[(7 * row + Math.floor((x + 170 * row) / 520)) % boards.length];
+      return [tone, tone, tone] as const;
+    };
+    const head = ([x, y]: Point) =>
+      1 - 0.4 / (1 + Math.exp(-(520 - Math.hypot(x - 1400, y - 200)) / 12));
+    const shaded = found(head, board);
+    expect(shaded.shadow.chance).toBeGreaterThan(0.8);
+    expect(Math.abs(shaded.at(FAR).log - Math.log(0.6))).toBeLessThan(0.12);
+    expect(found(() => 1, board).shadow.chance).toBeLessThan(0.5);
+  });
+
   it('is unsure far from the chart where the table says nothing', () => {
     const dark = found(
       () => 1,

@@ -14,7 +14,7 @@ import { type Placed, shownOn } from './joint-shown.ts';
 import { LOCAL_MM, localLight } from './local-light.ts';
 import type { Picture } from './picture.ts';
 import type { Point } from './plane-view.ts';
-import { type ShadowEdge, shadowEdge } from './shadow-edge.ts';
+import { fallIn, likelyEdges, type ShadowEdge, shadowAt } from './shadow-edge.ts';
 import { evenBlocks, type TableBlock } from './table-blocks.ts';
 
 export interface LightThere {
@@ -29,9 +29,14 @@ export interface TableLight {
   /** The same at one pixel over that at another. */
   readonly between: (pixel: Point, other: Point) => LightThere;
   /** Chance that an edge of a shadow falls on the table, and the share of the light it takes. */
-  readonly shadow: { readonly chance: number; readonly depth: number };
-  /** The edge that explains most, however likely it is. */
-  readonly edge: ShadowEdge;
+  readonly shadow: {
+    readonly chance: number;
+    readonly depth: number;
+    /** The table has a strong pattern, which may pass for a shallow shadow. */
+    readonly isPatterned: boolean;
+  };
+  /** The edges that explain most, however likely they are. */
+  readonly edges: readonly ShadowEdge[];
 }
 
 /** A chart in the picture, for the light over its table. */
@@ -42,20 +47,35 @@ export interface ChartOnTable {
   readonly centres: readonly Point[];
 }
 
+/** A field of light that may be; with the edge of a shadow, where it has one. */
+interface Model {
+  readonly terms: JointTerms;
+  readonly edge?: NonNullable<JointFit['edge']>;
+}
+
 const PITCH_MM = 20;
 /** An edge and tints must explain more than this, because they always explain something. */
-const EDGE_COSTS = 14;
+const EDGE_COSTS = { even: 14, patterned: 24 };
 const TINTS_COST = 2;
 const CURVES_COST = 8;
 const QUADRATIC: readonly JointTerms[] = [false, true].map((tinted) => ({ tinted, curved: false }));
 const CURVED: readonly JointTerms[] = QUADRATIC.map((terms) => ({ ...terms, curved: true }));
 /** The edge of a plank is sharp; shadows of lamps and windows are sharp only close to the table. */
-const SHARP_MM = 3.5;
+const SHARP_MM = 2;
 const SHARP_COSTS = 40;
+/** On a table with a strong pattern, a shallow shadow is most likely a part of the pattern; as a logarithm. */
+const SHALLOW = 0.25;
+const SHALLOW_COSTS = 40;
+/** Edges that are looked at more closely. */
+const EDGES = 4;
 /** Share of the spread of blocks that the pattern of a table may carry into the field. */
 const PATTERN_UNSURE = 0.35;
 /** Spread of blocks, as a logarithm, from which the pattern of a table is strong. */
 const STRONG_PATTERN = 0.02;
+/** So many times that spread is the pattern of planks. */
+const PATTERNED = 1.5;
+/** Costs so far apart are a factor of e; boards are less regular than the costs assume. */
+const TEMPER = { even: 2, patterned: 4 };
 /** Unsure even where blocks and patches agree: tiles are higher than the table. */
 const LEAST_SPREAD = 0.015;
 
@@ -80,7 +100,7 @@ export function tableLight(
     ((y - chart.middle[1]) / chart.pitchPx) * PITCH_MM,
   ]);
   const shown = shownOn(evenBlocks(blocks, fit), patches, chart.centres, fit, placed);
-  return lightAtPlaces(shown, placed, chart.middle, { begin: before?.edge });
+  return lightAtPlaces(shown, placed, chart.middle, { begin: before?.edges });
 }
 
 /** Places in a picture, for `lightAtPlaces`. */
@@ -107,27 +127,34 @@ export function lightAtPlaces(
   {
     edgeCosts = 0,
     begin,
-  }: { readonly edgeCosts?: number; readonly begin?: ShadowEdge | undefined } = {},
+  }: { readonly edgeCosts?: number; readonly begin?: readonly ShadowEdge[] | undefined } = {},
 ): TableLight {
   const first = bestOf(QUADRATIC.map((terms) => jointFit(shown, terms)));
   const alike = blocksAlike(shown, first);
-  const edged = withEdge({ ...shown, alike }, first, begin);
+  const even = { ...shown, alike };
+  const edged = withEdges(even, first, begin);
   // On a table with a strong pattern, planks of two tones look like a shadow.
-  const pattern = Math.min(first.blockSpread, edged.blockSpread) / STRONG_PATTERN;
-  const patterned = { ...shown, alike: alike * Math.max(1, pattern ** 2) };
-  const fits = [
-    ...[...QUADRATIC, ...CURVED].map((terms) => jointFit(patterned, terms)),
-    ...QUADRATIC.map((terms) => jointFit(patterned, terms, edged.edge)),
+  const least = Math.min(...[first, ...edged].map(({ blockSpread }) => blockSpread));
+  const pattern = Math.max(1, least / STRONG_PATTERN);
+  const isPatterned = pattern > PATTERNED;
+  const patterned = { ...shown, alike: alike * pattern ** 2 };
+  const models: readonly Model[] = [
+    ...[...QUADRATIC, ...CURVED].map((terms) => ({ terms })),
+    ...edged.flatMap(({ edge }) => QUADRATIC.map((terms) => ({ terms, edge: edge! }))),
   ];
-  const costs = fits.map(
-    ({ cost, edge, terms }) =>
-      cost +
-      (edge === undefined ? 0 : edgeCosts + edgeCost(edge.shape)) +
+  const fits = models.map(({ terms, edge }) => jointFit(patterned, terms, edge));
+  // Weighed without that: boards have tones at random, and hardly ever together those of a shadow.
+  const costs = models.map(
+    ({ terms, edge }) =>
+      jointFit(even, terms, edge).cost +
+      (edge === undefined ? 0 : edgeCosts + edgeCost(edge, isPatterned)) +
       (terms.tinted ? TINTS_COST : 0) +
       (terms.curved ? CURVES_COST : 0),
   );
-  const least = Math.min(...costs);
-  const raw = costs.map((cost) => Math.exp((least - cost) / 2));
+  const best = Math.min(...costs);
+  const raw = costs.map((cost) =>
+    Math.exp((best - cost) / (isPatterned ? TEMPER.patterned : TEMPER.even)),
+  );
   const total = raw.reduce((sum, v) => sum + v, 0);
   const shares = raw.map((v) => v / total);
   const patternSpread =
@@ -159,32 +186,34 @@ export function lightAtPlaces(
   };
   const shadowed = fits.map(({ edge }, k) => (edge === undefined ? 0 : shares[k]));
   const chance = shadowed.reduce((sum, v) => sum + v, 0);
-  const depth = fits.reduce(
-    (sum, { edge }, k) => sum + shadowed[k] * Math.abs(Math.expm1(edge?.depth ?? 0)),
-    0,
-  );
+  const depth = fits.reduce((sum, { edge }, k) => sum + shadowed[k] * seenDepth(shown, edge), 0);
   return {
     at: (pixel) => between(pixel, reference),
     between,
-    shadow: { chance, depth: chance > 0 ? depth / chance : 0 },
-    edge: edged.edge!.shape,
+    shadow: { chance, depth: chance > 0 ? depth / chance : 0, isPatterned },
+    edges: edged.map(({ edge }) => edge!.shape),
   };
 }
 
 /** A table is not white paper: less than this may be its pattern. */
-const TABLE_SHADOW = 0.12;
+const TABLE_SHADOW = { even: 0.12, patterned: 0.27 };
 const SHADOW_CHANCE = 0.8;
 
 /** What is said of a shadow on a table; undefined where none is likely. */
 export function tableShadowNote({ shadow }: TableLight): string | undefined {
-  if (shadow.chance <= SHADOW_CHANCE || shadow.depth <= TABLE_SHADOW) return undefined;
+  const least = TABLE_SHADOW[shadow.isPatterned ? 'patterned' : 'even'];
+  if (shadow.chance <= SHADOW_CHANCE || shadow.depth <= least) return undefined;
   return 'A shadow seems to fall across the table. Tiles at its edge are read less precisely; better take the photo again without it.';
 }
 
-/** The edge that explains most beside a smooth field, fitted together with it. */
-function withEdge(shown: JointShown, plain: JointFit, begin: ShadowEdge | undefined): JointFit {
+/** The edges that explain most beside a smooth field, each fitted together with it. */
+function withEdges(
+  shown: JointShown,
+  plain: JointFit,
+  begin: readonly ShadowEdge[] | undefined,
+): readonly JointFit[] {
   const block = shown.alike * plain.blockSpread ** 2;
-  const found = shadowEdge(
+  const found = likelyEdges(
     {
       places: shown.mm,
       rows: shown.logs.map((_, i) => jointRow(shown, i, plain.terms)),
@@ -192,19 +221,29 @@ function withEdge(shown: JointShown, plain: JointFit, begin: ShadowEdge | undefi
       worth: shown.patchSpread.map((own) => (own === undefined ? 1 : block / own ** 2)),
       even: 1.345 * plain.blockSpread,
       hold: jointPriors(plain.terms).map((prior) => block / prior ** 2),
+      apart: EDGES,
     },
     begin,
   );
-  let edge = { shape: found.edge, depth: found.depth };
-  let fit = jointFit(shown, plain.terms, edge);
-  // The depth bends how the edge falls, so it settles in a second fit.
-  edge = { ...edge, depth: fit.edge!.depth };
-  fit = jointFit(shown, plain.terms, edge);
-  return fit;
+  return found.map(({ edge, depth }) => {
+    const first = jointFit(shown, plain.terms, { shape: edge, depth });
+    // The depth bends how the edge falls, so it settles in a second fit.
+    return jointFit(shown, plain.terms, { shape: edge, depth: first.edge!.depth });
+  });
 }
 
-function edgeCost({ softMm }: { readonly softMm: number }): number {
-  return EDGE_COSTS + (softMm < SHARP_MM ? SHARP_COSTS : 0);
+/** The share of the light that a shadow takes where it is deepest in the picture. */
+function seenDepth({ mm }: JointShown, edge: JointFit['edge']): number {
+  if (edge === undefined) return 0;
+  const falls = mm.map((place) => fallIn(shadowAt(edge.shape, place), edge.depth));
+  return -Math.expm1(Math.min(...falls) - Math.max(...falls));
+}
+
+/** What an edge must explain to be one, beyond what any edge explains. */
+function edgeCost({ shape, depth }: NonNullable<Model['edge']>, isPatterned: boolean): number {
+  const sharp = shape.softMm < SHARP_MM ? SHARP_COSTS : 0;
+  if (!isPatterned) return EDGE_COSTS.even + sharp;
+  return EDGE_COSTS.patterned + sharp + (Math.abs(depth) < SHALLOW ? SHALLOW_COSTS : 0);
 }
 
 function bestOf(fits: readonly JointFit[]): JointFit {
