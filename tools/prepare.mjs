@@ -12,7 +12,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
-import { dirname, join, relative } from 'node:path';
+import { join, relative } from 'node:path';
 import { ROOT } from '../src/main/node-runtime.mjs';
 import { fetchByNpm, stop } from './npm.mjs';
 
@@ -55,37 +55,39 @@ function build() {
   // Built beside and renamed, so that a build that fails or is stopped leaves the last good one.
   const fresh = at(`dist-${process.pid}.tmp`);
   const stale = at(`dist-old-${process.pid}.tmp`);
-  const compiler = at('node_modules', 'typescript', 'bin', 'tsc');
-  const args = [compiler, '-p', at('tsconfig.build.json'), '--outDir', fresh];
-  const run = spawnSync(process.execPath, args, { cwd: ROOT, stdio: ['ignore', 2, 2] });
-  if (run.status !== 0) {
-    rmSync(fresh, { recursive: true, force: true });
-    stop('The sources could not be built; what the compiler says about it stands above.');
-  }
+  built('vite.program.mjs', fresh, 'main');
+  built('vite.config.mjs', fresh, 'web');
   chmodSync(join(fresh, 'main', 'kneadwell.js'), 0o755);
-  buildPage(join(fresh, 'web'));
   writeFileSync(join(fresh, '.built-from'), now);
   if (existsSync(at('dist'))) renameSync(at('dist'), stale);
   renameSync(fresh, at('dist'));
   rmSync(stale, { recursive: true, force: true });
 }
 
-function buildPage(outDir) {
+/** One half of a build. */
+function built(settings, fresh, name) {
   const vite = at('node_modules', 'vite', 'bin', 'vite.js');
-  const config = at('vite.config.mjs');
-  const args = [vite, 'build', '--config', config, '--outDir', outDir, '--logLevel', 'error'];
+  const args = [
+    vite,
+    'build',
+    '--config',
+    at(settings),
+    '--outDir',
+    join(fresh, name),
+    '--logLevel',
+    'error',
+  ];
   const run = spawnSync(process.execPath, args, { cwd: ROOT, stdio: ['ignore', 2, 2] });
   if (run.status === 0) return;
-  rmSync(dirname(outDir), { recursive: true, force: true });
-  stop('The page could not be built; what the bundler says about it stands above.');
+  rmSync(fresh, { recursive: true, force: true });
+  stop('The sources could not be built; what the bundler says about it stands above.');
 }
 
 /** Of everything a build depends on: names, sizes and times of the sources, and the settings. */
 function fingerprint() {
   const hash = createHash('sha256');
-  const settings = ['package.json', 'package-lock.json', 'tsconfig.json', 'tsconfig.build.json'];
-  const files = [...settings, 'vite.config.mjs'];
-  for (const file of [...files.map((name) => at(name)), ...sources(at('src'))]) {
+  const settings = ['package.json', 'package-lock.json', 'vite.program.mjs', 'vite.config.mjs'];
+  for (const file of [...settings.map((name) => at(name)), ...sources(at('src'))]) {
     const { size, mtimeMs } = statSync(file);
     hash.update(`${relative(ROOT, file)} ${size} ${mtimeMs}\n`);
   }

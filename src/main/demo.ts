@@ -1,9 +1,9 @@
-import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { runCli } from '../cli/program/run.ts';
-import { terminalShell } from './terminal.ts';
+import { programShell } from './program-shell.ts';
 
 const ROOT = new URL('../../', import.meta.url);
 const READINGS = ['tide-pool.csv', 'spectra.csv'];
@@ -48,10 +48,7 @@ what would make it a yes.`,
 
 /** The whole way from readings to recipes on the demo studio, by the same calls a person types. */
 async function demo(): Promise<number> {
-  const { version } = JSON.parse(readFileSync(new URL('package.json', ROOT), 'utf8')) as {
-    version: string;
-  };
-  const shell = terminalShell(version);
+  const shell = programShell();
   const folder = mkdtempSync(join(tmpdir(), 'kneadwell-demo-'));
   const home = process.cwd();
   try {

@@ -1,4 +1,5 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import {
   cpSync,
   existsSync,
@@ -11,6 +12,7 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
+import { text } from 'node:stream/consumers';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { isSupported, runtimePackage } from '../../src/main/node-runtime.mjs';
 import { programOf } from '../built.ts';
@@ -37,6 +39,14 @@ describe('the demo', () => {
     ]);
     expect(out.match(/^What comes out of /gm)).toHaveLength(3);
     expect(out).toContain('Nothing comes within');
+  });
+
+  it('ends without a word when nobody reads on', async () => {
+    const demo = spawn(process.execPath, programOf('demo'), { cwd: ROOT });
+    demo.stdout.once('data', () => demo.stdout.destroy());
+    const said = text(demo.stderr);
+    expect(await once(demo, 'close')).toEqual([0, null]);
+    expect(await said).toBe('');
   });
 });
 
