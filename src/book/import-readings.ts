@@ -81,7 +81,7 @@ export async function importReadings(
   const file = readings[0]?.place.file ?? 'a file';
   let changes = 0;
   for (const steps of packed(groups)) {
-    await service.change({ what: `Took in readings from ${file}`.slice(0, 300), steps });
+    await service.change({ what: `Imported readings from ${file}`.slice(0, 300), steps });
     changes++;
   }
   return { ...counts, blocks: clays.blocks, changes, alike: clays.alike };
@@ -244,7 +244,7 @@ function notKnown(names: readonly string[], known: readonly string[]): AppError 
     code: 'clay-not-in-book',
     kind: 'bad-input',
     detail: `The book has no block or mix named ${some}${more}.`,
-    hint: `${near === undefined ? '' : `Did you mean ${near}? `}Nothing was kept. With --line NAME they are kept as new blocks of that line.`,
+    hint: `${near === undefined ? '' : `Did you mean ${near}? `}Nothing was imported. Say which clay line the new clays are of (in the terminal: --line NAME), and they become blocks of that line.`,
     more: { names },
   });
 }

@@ -47,7 +47,7 @@ export function fileHandlers({
       const changed = await savePhoto(book, {
         bytes: body,
         body: { ...rest, mediaType, widthPx, heightPx },
-        what: `Kept a photo${rest.name === undefined ? '' : ` ${rest.name}`}`,
+        what: `Saved a photo${rest.name === undefined ? '' : ` ${rest.name}`}`,
         ...(id === undefined ? {} : { id }),
         ...(key === undefined ? {} : { key }),
         ...(by === undefined ? {} : { by }),

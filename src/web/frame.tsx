@@ -125,10 +125,10 @@ function NoticeLine() {
           <span className="notice-text">{notice.text}</span>
           <span className="actions">
             {notice.undo === undefined ? null : (
-              <Button onPress={() => void undoChange(notice.undo)}>Undo</Button>
+              <Button onPress={() => undoChange(notice.undo)}>Undo</Button>
             )}
             {notice.redo === undefined ? null : (
-              <Button onPress={() => void redoChange(notice.redo!)}>Redo</Button>
+              <Button onPress={() => redoChange(notice.redo!)}>Redo</Button>
             )}
             <Button kind="quiet" onPress={() => showNotice(undefined)}>
               Dismiss

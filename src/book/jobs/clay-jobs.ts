@@ -68,7 +68,7 @@ export function clayJobs(
           }),
           learnedFrom: hashes.filter(({ hash }) => learned.has(hash)),
         },
-        `Learned the clay model ${name}`,
+        'Updated the clay model',
       );
       return { clayModelId: changedRecord(saved).id, ...rest };
     },

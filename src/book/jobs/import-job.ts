@@ -85,7 +85,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
     const { changed, ...counts } = await importRecords(book, {
       records,
       files: [],
-      what: `Took in ${records.length} records from ${call.fileName}`.slice(0, 300),
+      what: `Imported ${records.length} records from ${call.fileName}`.slice(0, 300),
       ...(call.replace === undefined ? {} : { replace: call.replace }),
       ...who,
     });

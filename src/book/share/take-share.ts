@@ -89,7 +89,7 @@ export async function takeShare(
       ? records
       : [...records, make('clay-model', { ...body, sha256: sha256Of(bytes), bytes: bytes.length })];
   if (steps.length > MOST_STEPS) throw tooMany(file);
-  const what = `Took in ${file.title} by ${file.author}`.slice(0, 300);
+  const what = `Imported ${file.title} by ${file.author}`.slice(0, 300);
   const files = [...pictures, ...(bytes === undefined ? [] : [{ bytes, ending: 'json' }])];
   const changed = await service.changeWithFiles({ what, steps, ...call }, files);
   return { ...taken, curves, changed };

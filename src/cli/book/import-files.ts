@@ -206,7 +206,7 @@ async function importExport(
     service.importRecords({
       records,
       files,
-      what: `Took in ${counted(records.length, 'record')} from ${path}`.slice(0, 300),
+      what: `Imported ${counted(records.length, 'record')} from ${path}`.slice(0, 300),
       replace: call.options.replace,
     }),
   );

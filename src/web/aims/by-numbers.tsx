@@ -1,8 +1,7 @@
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import type { RequestAim } from '../find/find-request.ts';
 import { Button } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
-import { Form } from '../parts/form.tsx';
 import { MunsellPages } from './munsell-pages.tsx';
 import { typedAim } from './typed-aim.ts';
 
@@ -22,24 +21,37 @@ export function AimByNumbers({ onAim }: { readonly onAim: (aim: RequestAim) => v
 function Typed({ onAim }: { onAim: (aim: RequestAim) => void }) {
   const [text, setText] = useState('');
   const [no, setNo] = useState<string | undefined>();
-  const take = async () => {
-    const typed = await typedAim(text);
-    if ('no' in typed) return setNo(typed.no);
+  const newest = useRef('');
+  /** A text that is a colour is used at once, like a slider; while typing, an unfinished one is no error. */
+  const read = async (next: string, isFinished: boolean) => {
+    newest.current = next;
+    const typed = await typedAim(next);
+    if (newest.current !== next) return;
+    if ('no' in typed) return setNo(isFinished ? typed.no : undefined);
     setNo(undefined);
     onAim(typed);
   };
+  // No form: the colour may be a field of one, and forms cannot be nested.
   return (
-    <Form className="stack" onSend={take}>
+    <>
       <Field
         label="Colour"
         value={text}
-        onChange={setText}
+        onChange={(next) => {
+          setText(next);
+          void read(next, false);
+        }}
+        onKeyDown={(event) => {
+          if (event.key !== 'Enter') return;
+          event.preventDefault();
+          void read(text, true);
+        }}
         no={no}
         help="#8a3b2c, L* a* b* such as 52 -18 22, or Munsell such as 5GY 5/4"
       />
       <div className="actions">
-        <Button type="submit">Use this colour</Button>
+        <Button onPress={() => read(text, true)}>Use this colour</Button>
       </div>
-    </Form>
+    </>
   );
 }

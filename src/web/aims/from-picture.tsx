@@ -17,8 +17,8 @@ export function AimFromPicture({ onAim }: { readonly onAim: (aim: RequestAim) =>
       </div>
       {file === undefined ? (
         <p className="soft small">
-          Colours from pictures are rough: camera, light and screen all change them. The picture
-          stays on this device.
+          Colours from pictures are rough: camera, light and screen all change them. The picture is
+          not saved.
         </p>
       ) : (
         <PicturePatch

@@ -1,6 +1,8 @@
 import { type KeyboardEvent, type MouseEvent, useEffect, useRef, useState } from 'react';
 import { labFromSrgb } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import { wordsOf } from '../book/change.ts';
+import { photoBitmap } from './photo-bitmap.ts';
 import '../look/picture.css';
 
 /** A patch of a photo; the region in shares of its width and height. */
@@ -25,23 +27,28 @@ export function PicturePatch({
   label,
   marks,
   onPatch,
+  onOpen = () => {},
 }: {
-  readonly file: Blob;
+  readonly file: File;
   readonly label: string;
   readonly marks: readonly Patch[];
   readonly onPatch: (patch: Patch) => void;
+  /** Called once the photo can be tapped. */
+  readonly onOpen?: (file: File) => void;
 }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const [cursor, setCursor] = useState({ x: 0.5, y: 0.5, seen: false });
   const [no, setNo] = useState<string | undefined>();
   const [drawn, setDrawn] = useState(false);
+  const opened = useRef(onOpen);
+  opened.current = onOpen;
 
   useEffect(() => {
     let left = false;
     setDrawn(false);
     // The error of the photo before must not stay for the next.
     setNo(undefined);
-    createImageBitmap(file)
+    photoBitmap(file)
       .then((bitmap) => {
         const sheet = canvas.current;
         if (left || sheet === null) return;
@@ -50,14 +57,15 @@ export function PicturePatch({
         sheet.height = Math.round(bitmap.height * scale);
         // The browser converts any colour profile of the photo to sRGB here.
         sheet
-          .getContext('2d', { colorSpace: 'srgb' })!
+          .getContext('2d', { colorSpace: 'srgb', willReadFrequently: true })!
           .drawImage(bitmap, 0, 0, sheet.width, sheet.height);
         setNo(undefined);
         setDrawn(true);
+        opened.current(file);
       })
-      .catch(() =>
-        setNo('This browser cannot show the photo. Save it as JPEG or PNG and choose that file.'),
-      );
+      .catch((fault: unknown) => {
+        if (!left) setNo(wordsOf(fault));
+      });
     return () => {
       left = true;
     };

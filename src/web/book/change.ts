@@ -2,6 +2,7 @@ import { AppError } from '../../core/errors.ts';
 import type { BookChange, BookStep } from '../../domain/records/change.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import { client } from './client.ts';
+import { fieldToCheck } from './field-to-check.ts';
 import { refreshLists } from './lists-open.ts';
 import { showNotice } from './notice.ts';
 import { BOOK_DEPENDENT_KEYS, queries } from './queries.ts';
@@ -125,15 +126,13 @@ export function wordsOf(fault: unknown): string {
   return fault instanceof Error ? fault.message : String(fault);
 }
 
-/** The field that did not fit, by its name: a pointer into what was sent (RFC 6901) says nothing to the user. */
 function issueAnswer({ code, more }: AppError): string | undefined {
   if (code !== 'does-not-fit') return undefined;
   const [first] =
     (more as { fields?: readonly { pointer: string; detail: string }[] } | undefined)?.fields ?? [];
   const field = first?.pointer.match(/\/([a-z]+)$/i)?.[1];
   if (first === undefined || field === undefined) return undefined;
-  const words = field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
-  return `Please check “${words}”: ${first.detail}.`;
+  return fieldToCheck(field, first.detail);
 }
 
 /** A new id; the book takes any that is free. */

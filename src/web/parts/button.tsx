@@ -1,17 +1,33 @@
-import type { ReactNode } from 'react';
-import { Button as AriaButton, type ButtonProps } from 'react-aria-components';
+import { type ReactNode, useRef } from 'react';
+import { Button as AriaButton, type ButtonProps, type PressEvent } from 'react-aria-components';
 
-/** A button. One `main` per screen; `quiet` for what is rarely needed. */
+/**
+ * A button. One `main` per screen; `quiet` for what is rarely needed. While what a press began still runs,
+ * another press does nothing: nothing is saved twice.
+ */
 export function Button({
   kind = 'plain',
   children,
+  onPress,
   ...rest
-}: Omit<ButtonProps, 'children' | 'className'> & {
+}: Omit<ButtonProps, 'children' | 'className' | 'onPress'> & {
   readonly kind?: 'main' | 'plain' | 'quiet';
   readonly children: ReactNode;
+  /** May return a promise, which ends when the work of the press is done. */
+  readonly onPress?: ((event: PressEvent) => unknown) | undefined;
 }) {
+  const running = useRef(false);
+  const press = async (event: PressEvent) => {
+    if (running.current) return;
+    running.current = true;
+    try {
+      await onPress?.(event);
+    } finally {
+      running.current = false;
+    }
+  };
   return (
-    <AriaButton {...rest} className="button" data-kind={kind}>
+    <AriaButton {...rest} onPress={press} className="button" data-kind={kind}>
       {children}
     </AriaButton>
   );

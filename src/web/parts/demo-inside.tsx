@@ -26,7 +26,7 @@ export function DemoClearing({ demo }: { readonly demo: DemoHere }) {
         You can undo this.
       </p>
       <div className="actions">
-        <Button isDisabled={demo.busy} onPress={() => void demo.remove()}>
+        <Button isDisabled={demo.busy} onPress={() => demo.remove()}>
           Remove the demo
         </Button>
       </div>

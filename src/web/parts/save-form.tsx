@@ -44,7 +44,7 @@ export function SaveForm({
           {leaveWords}
         </Button>
         {also === undefined ? null : (
-          <Button kind="quiet" onPress={() => void run(async () => void (await also[1]()))}>
+          <Button kind="quiet" onPress={() => run(async () => void (await also[1]()))}>
             {also[0]}
           </Button>
         )}

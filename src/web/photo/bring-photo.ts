@@ -3,6 +3,7 @@ import type { PhotoDraft } from '../../api/photo-routes.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { readAgain } from './ask-reading.ts';
+import { photoMediaType } from './photo-media-type.ts';
 import { changePhotoSession, type PhotoHere, photoSessionNow } from './photo-session-store.ts';
 
 /** A photo being uploaded, or the reason why the upload failed. */
@@ -15,7 +16,6 @@ export interface Coming {
   readonly no?: string;
 }
 
-const SENT = ['image/jpeg', 'image/png', 'image/heic', 'image/tiff', 'image/webp'];
 /** Uploads at once: one is opened while the next is sent, and a slow one does not block the others. */
 const AT_ONCE = 2;
 
@@ -102,7 +102,7 @@ async function send({ key, file, fileName }: Coming): Promise<void> {
       'addPhotoDraft',
       { query: { fileName }, body: file },
       {
-        mediaType: SENT.includes(file.type) ? file.type : 'application/octet-stream',
+        mediaType: photoMediaType(file),
         signal: stop.signal,
       },
     );

@@ -89,7 +89,7 @@ function UpdateHere() {
           Find a recipe
         </Link>
         {newest === undefined || older === undefined ? null : (
-          <Button kind="quiet" onPress={() => void goBack(newest)}>
+          <Button kind="quiet" onPress={() => goBack(newest)}>
             Use the model before
           </Button>
         )}

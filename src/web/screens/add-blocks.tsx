@@ -35,7 +35,10 @@ export function AddBlocks({
   const lines = useAll('line');
   const [file, setFile] = useState<File | undefined>();
   const files = useRef(new Map<string, File>());
+  const [opened, setOpened] = useState<File | undefined>();
   const [eye, setEye] = useState<Lab>([60, 10, 20]);
+  /** The sliders have not moved since this colour was used: a second press adds no twin. */
+  const [used, setUsed] = useState<Lab | undefined>();
   const [no, setNo] = useState<string | undefined>();
   const [busy, setBusy] = useState(false);
   const listId = useId();
@@ -113,6 +116,7 @@ export function AddBlocks({
                       ? []
                       : [draft.patch],
                   )}
+                  onOpen={setOpened}
                   onPatch={(patch) => onChange(withDraft(begun, patch.lab, { picture, patch }))}
                 />
               )}
@@ -121,7 +125,15 @@ export function AddBlocks({
             <>
               <EyePicker lab={eye} onChange={setEye} name="The block" />
               <div className="actions">
-                <Button onPress={() => onChange(withDraft(begun, eye))}>Use this colour</Button>
+                <Button
+                  isDisabled={used === eye}
+                  onPress={() => {
+                    setUsed(eye);
+                    onChange(withDraft(begun, eye));
+                  }}
+                >
+                  Use this colour
+                </Button>
               </div>
             </>
           )}
@@ -152,14 +164,12 @@ export function AddBlocks({
               All these blocks get this line. Add blocks of other lines separately.
             </span>
           </div>
-          {drafts.length === 0 ? (
-            <p className="lead">
-              {way === 'picture' && file === undefined
-                ? 'Choose a photo first.'
-                : way === 'picture'
-                  ? 'Now tap a block in the photo.'
-                  : 'Set a colour with the sliders, then press Use this colour.'}
-            </p>
+          {drafts.length > 0 ? null : way === 'eye' ? (
+            <p className="lead">Set a colour with the sliders, then press Use this colour.</p>
+          ) : file === undefined ? (
+            <p className="lead">Choose a photo first.</p>
+          ) : file === opened ? (
+            <p className="lead">Now tap a block in the photo.</p>
           ) : null}
           <ol className="drafts">
             {drafts.map((draft, i) => (

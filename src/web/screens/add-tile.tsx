@@ -129,7 +129,7 @@ export function AddTile({
       )}
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
-        <Button kind="main" isDisabled={samples.isPending} onPress={() => void save()}>
+        <Button kind="main" isDisabled={samples.isPending} onPress={() => save()}>
           {lab === undefined && tile === undefined ? 'Save without a colour' : 'Save reading'}
         </Button>
         <Button kind="quiet" onPress={onClose}>

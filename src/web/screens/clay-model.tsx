@@ -95,7 +95,7 @@ export function ClayModelScreen() {
           ) : null}
           {older === undefined || compared ? null : (
             <div className="actions">
-              <Button kind="quiet" onPress={() => void goBack(newest)}>
+              <Button kind="quiet" onPress={() => goBack(newest)}>
                 Use the model of {whenInWords(older.createdAt)}
               </Button>
             </div>

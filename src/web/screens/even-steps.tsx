@@ -132,7 +132,7 @@ function Steps({ clays, studio }: { readonly clays: OpenClays; readonly studio: 
             onPreMix={setPreMix}
           />
           <div className="actions">
-            <Button kind="quiet" onPress={() => void savePage(answer, names)}>
+            <Button kind="quiet" onPress={() => savePage(answer, names)}>
               Save the steps to print (PDF)
             </Button>
           </div>

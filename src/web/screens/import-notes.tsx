@@ -125,7 +125,7 @@ export function ImportNotes() {
             <Button
               kind="main"
               isDisabled={look.mixes === 0 || !isKnown || !isCurrent}
-              onPress={() => void save()}
+              onPress={() => save()}
             >
               Save {count(look.mixes, 'recipe')}
             </Button>

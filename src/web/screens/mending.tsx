@@ -224,7 +224,7 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
             <Button
               kind={answer?.leave === undefined && answer?.afresh === undefined ? 'main' : 'plain'}
               isDisabled={addition === undefined || heard.old}
-              onPress={() => void take()}
+              onPress={() => take()}
             >
               I will add these
             </Button>

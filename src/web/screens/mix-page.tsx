@@ -229,7 +229,7 @@ function MoreActions({
       <Button kind="quiet" onPress={onEdit}>
         Edit
       </Button>
-      <Button kind="quiet" onPress={() => void move()}>
+      <Button kind="quiet" onPress={() => move()}>
         {way === 'delete' ? 'Delete' : 'Restore'}
       </Button>
     </div>

@@ -254,7 +254,7 @@ function One({
           <Button
             kind="quiet"
             aria-label={`Save this recipe: ${title} with other clays`}
-            onPress={() => void save()}
+            onPress={() => save()}
           >
             Save this recipe
           </Button>

@@ -29,11 +29,7 @@ export function RecordHistory({ id }: { readonly id: string }) {
 /** Undoes one change. */
 export function UndoButton({ group }: { readonly group: Pick<JournalGroup, 'seq' | 'what'> }) {
   return (
-    <Button
-      kind="quiet"
-      aria-label={`Undo: ${group.what}`}
-      onPress={() => void undoChange(group.seq)}
-    >
+    <Button kind="quiet" aria-label={`Undo: ${group.what}`} onPress={() => undoChange(group.seq)}>
       Undo
     </Button>
   );

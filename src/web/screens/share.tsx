@@ -79,7 +79,7 @@ function Sharer() {
         them, and leave children out.
       </p>
       <div className="actions">
-        <Button kind="main" isDisabled={author.trim() === ''} onPress={() => void save()}>
+        <Button kind="main" isDisabled={author.trim() === ''} onPress={() => save()}>
           Save
         </Button>
       </div>
@@ -212,7 +212,7 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
           <Button
             kind="main"
             isDisabled={data === undefined || busy !== ''}
-            onPress={() => void save('makeShare', 'recipes.share.json')}
+            onPress={() => save('makeShare', 'recipes.share.json')}
           >
             Save the share file
           </Button>
@@ -226,7 +226,7 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
         <div className="actions">
           <Button
             isDisabled={data === undefined || busy !== ''}
-            onPress={() => void save('publishPage', 'my-page.zip')}
+            onPress={() => save('publishPage', 'my-page.zip')}
           >
             Save the page (ZIP)
           </Button>

@@ -80,7 +80,7 @@ export function Start() {
                 <Button onPress={() => setWay('eye')}>Choose colours by eye</Button>
                 <UseYourPhone />
                 {demo.offered ? (
-                  <Button kind="quiet" isDisabled={demo.busy} onPress={() => void demo.load()}>
+                  <Button kind="quiet" isDisabled={demo.busy} onPress={() => demo.load()}>
                     Look round in the demo studio
                   </Button>
                 ) : null}

@@ -43,14 +43,14 @@ export function WishList() {
         <>
           <SavedWishes wishes={named} records={wishes.byId} />
           <div className="actions wishes-send">
-            <Button onPress={() => void copy(wishText(named), named.length)}>Copy as text</Button>
-            <Button kind="quiet" onPress={() => void save(wishCsv(named), 'wishes.csv')}>
+            <Button onPress={() => copy(wishText(named), named.length)}>Copy as text</Button>
+            <Button kind="quiet" onPress={() => save(wishCsv(named), 'wishes.csv')}>
               Save as CSV
             </Button>
-            <Button kind="quiet" onPress={() => void save(wishJson(named), 'wishes.json')}>
+            <Button kind="quiet" onPress={() => save(wishJson(named), 'wishes.json')}>
               Save as JSON
             </Button>
-            <Button kind="quiet" onPress={() => void print()}>
+            <Button kind="quiet" onPress={() => print()}>
               Print (PDF)
             </Button>
           </div>

@@ -1,7 +1,8 @@
-import { AppError, invalidInput } from '../../core/errors.ts';
+import { invalidInput } from '../../core/errors.ts';
 import { coloursOfMixes } from '../../core/range/mixed-colours.ts';
 import { answerHere } from './answer-here.ts';
 import type { AnsweredSoFar } from './asked-verbs.ts';
+import { faultInWords } from './fault-in-words.ts';
 import { findHere } from './find-here.ts';
 import { knownHere } from './known-here.ts';
 import type { Answer, Ask, FoundSoFar, Sent } from './messages.ts';
@@ -20,13 +21,7 @@ self.addEventListener('message', ({ data }: MessageEvent<Sent<Ask>>) => {
   if (data.body.do === 'stop') stopped = newest;
   newest = data.id;
   void answer(data).catch((fault: unknown) => {
-    const known = fault instanceof AppError ? fault : undefined;
-    say(data.id, {
-      kind: 'fault',
-      code: known?.code ?? 'unforeseen',
-      detail: known?.detail ?? String(fault),
-      hint: known?.hint ?? 'Reload the page. Nothing saved is lost.',
-    });
+    say(data.id, { kind: 'fault', ...faultInWords(fault) });
   });
 });
 

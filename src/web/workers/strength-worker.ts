@@ -1,7 +1,7 @@
-import { AppError } from '../../core/errors.ts';
 import { answeredAtOnce } from '../../core/find/work-steps.ts';
 import { bake } from '../../verbs/bake.ts';
 import { hold } from '../../verbs/hold.ts';
+import { faultInWords } from './fault-in-words.ts';
 import type { StrengthReply, StrengthRequest } from './strength-messages.ts';
 
 self.addEventListener('message', ({ data }: MessageEvent<StrengthRequest>) => {
@@ -17,8 +17,7 @@ function replyTo(request: StrengthRequest) {
           : answeredAtOnce(bake.ask(request.subject, request.question)),
     };
   } catch (fault) {
-    const { detail, hint } =
-      fault instanceof AppError ? fault : { detail: String(fault), hint: 'Reload the page.' };
-    return { fault: `${detail} ${hint}` };
+    const { detail, hint } = faultInWords(fault);
+    return { fault: `${detail} ${hint}`.trim() };
   }
 }

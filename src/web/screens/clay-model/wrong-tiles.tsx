@@ -108,7 +108,7 @@ export function WrongTiles({
             <div className="actions">
               <Button
                 aria-label={`Take it so: ${one.explanation.sentence}`}
-                onPress={() => void takeSo(one)}
+                onPress={() => takeSo(one)}
               >
                 Take it so
               </Button>
@@ -119,7 +119,7 @@ export function WrongTiles({
       <div className="actions">
         <Button
           onPress={() =>
-            void save('Checked tiles that seemed wrong', rightAsTheyAreSteps([...doubted.values()]))
+            save('Checked tiles that seemed wrong', rightAsTheyAreSteps([...doubted.values()]))
           }
         >
           It is right as it is

@@ -132,7 +132,7 @@ function BatchRow({
           {isMixed ? (
             <span className="small">Mixed</span>
           ) : (
-            <Button kind="quiet" onPress={() => void book()}>
+            <Button kind="quiet" onPress={() => book()}>
               Mark {colour} as mixed
             </Button>
           )}

@@ -72,7 +72,7 @@ export function MadeBatches({
         </ul>
         {madeOn === undefined ? (
           <div className="actions">
-            <Button onPress={() => void finish()}>The figure is finished</Button>
+            <Button onPress={() => finish()}>The figure is finished</Button>
           </div>
         ) : null}
       </div>

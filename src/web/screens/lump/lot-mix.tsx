@@ -65,7 +65,7 @@ export function LotMix({
                 <Button
                   kind="quiet"
                   aria-label={`Save this cut: ${title}`}
-                  onPress={() => void lot.saveCut(mix, affected).then(setSavedId)}
+                  onPress={() => lot.saveCut(mix, affected).then(setSavedId)}
                 >
                   Save this cut
                 </Button>

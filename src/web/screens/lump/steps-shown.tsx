@@ -45,7 +45,6 @@ export function StepsShown({
   const groupsOf = (step: LadderStep) => groupsOfStep(step, answer, names);
   /** More clays than groups of pieces: they are named too. */
   const nested = steps.some((step) => step.parts.length > groupsOf(step).length);
-  const clayParts = steps.flatMap(({ parts }) => parts.map((one) => ({ ...one, name: one.clay })));
   const inWords = (groups: readonly PieceGroup[]) =>
     recipeInWords(groups.map(({ name, parts }) => ({ clay: name, parts })));
   const save = async () => {
@@ -144,7 +143,7 @@ export function StepsShown({
             )}
           </div>
           <div className="actions">
-            <Button kind="main" isDisabled={made === 0} onPress={() => void save()}>
+            <Button kind="main" isDisabled={made === 0} onPress={() => save()}>
               Save {count(made, 'mix', 'mixes')}
             </Button>
             <Button onPress={() => window.print()}>Print the strip</Button>
@@ -163,9 +162,7 @@ export function StepsShown({
               </li>
             ))}
           </ol>
-          <p className="small soft">
-            {totalInWords(preMix === undefined ? clayParts : steps.flatMap(groupsOf))}
-          </p>
+          <p className="small soft">{totalInWords(steps.flatMap(groupsOf))}</p>
         </Part>
         <Part title="A sheet that fades evenly">
           <SheetToCut sheet={sheet} names={names} ends={ends} />
@@ -184,10 +181,10 @@ function Label({ head, note }: { readonly head: string; readonly note: string })
   );
 }
 
-/** "Pieces in all, cut alike: 21 of Kelp, 17 of Limpet." */
+/** "Equal pieces in all: 21 of Kelp, 17 of Limpet." */
 function totalInWords(groups: readonly Pick<PieceGroup, 'name' | 'parts'>[]): string {
   const sums = new Map<string, number>();
   for (const { name, parts } of groups) sums.set(name, (sums.get(name) ?? 0) + parts);
   const said = [...sums].map(([name, n]) => `${countInWords(n)} of ${name}`);
-  return `Pieces in all, cut alike: ${said.join(', ')}.`;
+  return `Equal pieces in all: ${said.join(', ')}.`;
 }

@@ -63,7 +63,7 @@ export function useNewLot({
     button:
       saved === undefined ? (
         <div className="actions">
-          <Button isDisabled={baked === undefined} onPress={() => void saveAlone()}>
+          <Button isDisabled={baked === undefined} onPress={() => saveAlone()}>
             Save the new lot as a block
           </Button>
         </div>

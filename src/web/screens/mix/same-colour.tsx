@@ -14,7 +14,10 @@ export function SameColour({ mix }: { readonly mix: RecordOf<'mix'> }) {
   if (own.length === 0) return null;
   const strong = lines.filter(({ body }) => /strong/i.test(body.clayType ?? ''));
   // Where no line is said to be strong, any may be meant.
-  const offered = (strong.length > 0 ? strong : lines).filter(({ id }) => id !== strength?.lineId);
+  const offered = (strong.length > 0 ? strong : lines).filter(
+    // Of a mix from one line, all is of that line already.
+    ({ id }) => id !== strength?.lineId && own.some(({ body }) => body.lineId !== id),
+  );
   const isTranslucent = own.some(({ body }) => body.clayType === 'translucent');
   return (
     <ul className="mix-ways" aria-label="The same colour">

@@ -122,7 +122,7 @@ function BackupList() {
                     aria-label={`Show contents of the backup of ${whenInWords(at)}`}
                     isDisabled={looking !== undefined}
                     onPress={() =>
-                      void look(`the backup of ${whenInWords(at)}`, () =>
+                      look(`the backup of ${whenInWords(at)}`, () =>
                         client.call('lookAtBackup', { params: { name } }),
                       )
                     }

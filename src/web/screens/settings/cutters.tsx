@@ -44,7 +44,7 @@ export function Cutters() {
                 kind="quiet"
                 aria-label={`Remove ${one.name}`}
                 onPress={() =>
-                  void keep(
+                  keep(
                     `Removed the cutter ${one.name}`,
                     withField(
                       body,

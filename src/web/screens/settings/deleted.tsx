@@ -47,7 +47,7 @@ export function DeletedRecords() {
                 <Button
                   kind="quiet"
                   onPress={() =>
-                    void sendChange(`Restored ${nameOfRecord(record)}`, [
+                    sendChange(`Restored ${nameOfRecord(record)}`, [
                       { do: 'restore', id: record.id, version: record.version },
                     ]).catch((fault: unknown) => showNotice({ text: wordsOf(fault) }))
                   }

@@ -47,7 +47,7 @@ export function Devices() {
         <div className="actions">
           <Button
             onPress={() =>
-              void run(() => client.call('setNetwork', { body: { on: network?.on !== true } }))
+              run(() => client.call('setNetwork', { body: { on: network?.on !== true } }))
             }
           >
             {network?.on === true ? 'Block home network' : 'Allow home network'}
@@ -55,9 +55,7 @@ export function Devices() {
           {network?.on === true ? (
             <Button
               onPress={() =>
-                void run(async () =>
-                  setPairing((await client.call('startPairing', {})).body as never),
-                )
+                run(async () => setPairing((await client.call('startPairing', {})).body as never))
               }
             >
               Pair a device
@@ -78,7 +76,7 @@ export function Devices() {
               <Button
                 kind="quiet"
                 onPress={() =>
-                  void run(() => client.call('revokeDevice', { params: { id: device.id } }))
+                  run(() => client.call('revokeDevice', { params: { id: device.id } }))
                 }
               >
                 Remove {device.name}

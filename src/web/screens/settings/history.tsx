@@ -40,7 +40,7 @@ export function History() {
               <Button
                 kind="quiet"
                 aria-label={`Redo: ${group.what}`}
-                onPress={() => void redoChange(group.seq)}
+                onPress={() => redoChange(group.seq)}
               >
                 Redo
               </Button>

@@ -28,7 +28,7 @@ export function Offline() {
             changes, start Kneadwell. You can install this page from your browser’s menu.
           </p>
           <div className="actions">
-            <Button onPress={() => void clearOfflineCopy()}>Remove offline copy</Button>
+            <Button onPress={() => clearOfflineCopy()}>Remove offline copy</Button>
           </div>
         </>
       ) : state === 'off' ? (
@@ -38,7 +38,7 @@ export function Offline() {
             running.
           </p>
           <div className="actions">
-            <Button onPress={() => void saveAgain()}>Save for offline use</Button>
+            <Button onPress={() => saveAgain()}>Save for offline use</Button>
           </div>
         </>
       ) : state === 'not a safe address' ? (

@@ -91,7 +91,7 @@ export function RestoreDialog({
         </p>
       )}
       <div className="actions">
-        <Button isDisabled={going} onPress={() => void go()}>
+        <Button isDisabled={going} onPress={() => go()}>
           Restore this backup
         </Button>
         <Button kind="main" isDisabled={going} onPress={leave}>

@@ -55,15 +55,15 @@ export function CardsToSave({
       <div className="actions">
         {one ? (
           <>
-            <Button isDisabled={busy} onPress={() => void save('png')}>
+            <Button isDisabled={busy} onPress={() => save('png')}>
               Save the picture
             </Button>
-            <Button kind="quiet" isDisabled={busy} onPress={() => void save('svg')}>
+            <Button kind="quiet" isDisabled={busy} onPress={() => save('svg')}>
               As SVG
             </Button>
           </>
         ) : null}
-        <Button kind="quiet" isDisabled={busy} onPress={() => void save('pdf')}>
+        <Button kind="quiet" isDisabled={busy} onPress={() => save('pdf')}>
           Save pages to print (PDF)
         </Button>
       </div>

@@ -70,9 +70,7 @@ export function SheetsPart({ sharing }: { readonly sharing: Sharing }) {
       <div className="actions">
         <Button
           isDisabled={busy}
-          onPress={() =>
-            void save({ what: 'labels', ...sharing, sheet, qr, testPage }, 'labels.pdf')
-          }
+          onPress={() => save({ what: 'labels', ...sharing, sheet, qr, testPage }, 'labels.pdf')}
         >
           Save labels (PDF)
         </Button>
@@ -92,7 +90,7 @@ export function SheetsPart({ sharing }: { readonly sharing: Sharing }) {
           kind="quiet"
           isDisabled={busy}
           onPress={() =>
-            void save(
+            save(
               lineId === ''
                 ? { what: 'chart', ...sharing }
                 : { what: 'chart', ...sharing, mixes: { all: true }, lineId },
@@ -105,7 +103,7 @@ export function SheetsPart({ sharing }: { readonly sharing: Sharing }) {
         <Button
           kind="quiet"
           isDisabled={busy}
-          onPress={() => void save({ what: 'short-names' }, 'short-names.pdf')}
+          onPress={() => save({ what: 'short-names' }, 'short-names.pdf')}
         >
           Short names (PDF)
         </Button>
@@ -116,7 +114,7 @@ export function SheetsPart({ sharing }: { readonly sharing: Sharing }) {
           kind="quiet"
           isDisabled={busy || !(Number(pupils) >= 1)}
           onPress={() =>
-            void save(
+            save(
               { what: 'class-kit', ...sharing, pupils: Math.round(Number(pupils)) },
               'class-kit.pdf',
             )

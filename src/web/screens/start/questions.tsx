@@ -60,7 +60,9 @@ export function WhatGivesThisColour({ usable }: { readonly usable: boolean }) {
     >
       <p className="small">
         {usable
-          ? `Last wanted: ${aim.words}.`
+          ? aim.words === FIRST_AIM.words
+            ? 'Choose any colour.'
+            : `Last wanted: ${aim.words}.`
           : 'Works with two blocks, roughly. Surer with tiles.'}
       </p>
       <div className="actions">

@@ -115,7 +115,7 @@ export function BlockDialog({
                 Find a recipe from other clays
               </Link>
             )}
-            <Button kind="quiet" onPress={() => void bin()}>
+            <Button kind="quiet" onPress={() => bin()}>
               Delete block
             </Button>
           </div>

@@ -94,7 +94,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
         <Button
           kind="quiet"
           onPress={() =>
-            void run(
+            run(
               `Deleted the box ${box.body.lid}`,
               [{ do: 'delete', id: box.id, version: box.version }],
               onClose,

@@ -24,6 +24,9 @@ const QUARTERS = [
   [1, '1 block'],
 ] as const;
 
+/** A block that is used up counts 0, which is no amount of a recipe. */
+const NOTHING = /^\s*0+(?:[.,]0*)?\s*$/;
+
 interface Unit {
   readonly key: string;
   readonly words: string;
@@ -63,7 +66,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
   };
   const save = async () => {
     const each = ways.find(({ key }) => key === unit) ?? ways[0];
-    const count = amountFrom(amount);
+    const count = way === 'counted' && NOTHING.test(amount) ? 0 : amountFrom(amount);
     if (count === undefined) return setNo('Type an amount such as 56, ½ or 1 1/2.');
     await put(count * each.grams, way);
   };
@@ -73,7 +76,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
         <Group className="quarters" aria-label="What is left">
           <span className="field-label">What is left?</span>
           {QUARTERS.map(([share, words]) => (
-            <Button key={words} onPress={() => void put(share * packageG, 'counted')}>
+            <Button key={words} onPress={() => put(share * packageG, 'counted')}>
               {words}
             </Button>
           ))}

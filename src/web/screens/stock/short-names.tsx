@@ -55,7 +55,7 @@ export function ShortNames() {
                 kind="quiet"
                 aria-label={`Remove the short name ${shortName}`}
                 onPress={() =>
-                  void keep(
+                  keep(
                     `Removed the short name ${shortName}`,
                     withField(
                       body,

@@ -117,7 +117,7 @@ export function EditTile({
       ))}
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
-        <Button kind="main" onPress={() => void save()}>
+        <Button kind="main" onPress={() => save()}>
           Save changes
         </Button>
         <Button kind="quiet" onPress={onClose}>

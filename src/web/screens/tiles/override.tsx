@@ -50,11 +50,11 @@ export function Override({
       <Field label="Why" value={note} onChange={setNote} rows={2} />
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
-        <Button kind="main" onPress={() => void save(true)}>
+        <Button kind="main" onPress={() => save(true)}>
           Use my colour
         </Button>
         {reading.body.override === undefined ? null : (
-          <Button onPress={() => void save(false)}>Use the reading</Button>
+          <Button onPress={() => save(false)}>Use the reading</Button>
         )}
         <Button kind="quiet" onPress={onClose}>
           Cancel

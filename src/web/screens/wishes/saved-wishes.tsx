@@ -40,7 +40,7 @@ export function SavedWishes({
               <Button
                 kind="quiet"
                 aria-label={`Bought: remove ${wish.name}`}
-                onPress={() => void remove(wish)}
+                onPress={() => remove(wish)}
               >
                 Bought: remove
               </Button>
