@@ -21,7 +21,8 @@ export function helpOf(
   if (about !== undefined)
     lines.push(
       ...about
-        .trim()
+        // Not the space before its first line, which may be the first of a table.
+        .replace(/^\n+|\s+$/g, '')
         .split('\n')
         .flatMap((line) => wrapped(line, 0)),
       '',

@@ -121,7 +121,7 @@ export const READINGS_COMMANDS: readonly Command[] = [
   }),
   command({
     name: nearest.name,
-    usage: 'nearest AIM --in READINGS',
+    usage: 'nearest COLOUR --in READINGS',
     asks: nearest.asks,
     about: 'Only baked tiles are compared; readings of one tile count as their mean.',
     options: z.strictObject({

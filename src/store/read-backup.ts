@@ -195,7 +195,7 @@ function fromZip(path: string, thrown: unknown, opening: boolean): unknown {
     });
   }
   return opening
-    ? notABackup(path, 'it is no whole archive', thrown)
+    ? notABackup(path, 'the archive is not complete', thrown)
     : damaged(path, 'it cannot be unpacked', thrown);
 }
 
@@ -213,8 +213,8 @@ function notABackup(path: string, why: string, cause?: unknown): AppError {
   return new AppError({
     code: 'not-a-backup',
     kind: 'bad-input',
-    detail: `${path} is no backup of a mix book, or a torn one: ${why}.`,
-    hint: 'Name a file that "kneadwell backup" made.',
+    detail: `${path} is no backup of a mix book, or is damaged: ${why}.`,
+    hint: 'Choose a backup that Kneadwell made.',
     cause,
   });
 }

@@ -53,7 +53,7 @@ export const bakeQuestion = z.strictObject({
   on: z
     .enum(STANDS_ON)
     .default('tile')
-    .meta(words({ option: 'on', value: 'WHAT', help: 'what the clay lies on' })),
+    .meta(words({ option: 'on', value: 'WHAT', help: 'what the clay is on' })),
   air: z
     .enum(AIRS)
     .default('still')

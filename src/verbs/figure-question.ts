@@ -56,7 +56,7 @@ export const figureQuestion = z.strictObject({
         option: 'shape',
         value: 'SHAPE',
         reads: 'colour',
-        help: 'parts of one kind, as "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam" or "1 ball 40 of Mussel painted #8a9b6c"; may be given often. Shapes: ball, log, cone, horn, teardrop, leaf, petal, coil, sheet, "skin over a ball", "skin over a log", amount',
+        help: 'parts of one kind, as "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam" or "1 ball 40 of Mussel painted #8a9b6c". Shapes: ball, log, cone, horn, teardrop, leaf, petal, coil, sheet, "skin over a ball", "skin over a log", amount',
       }),
     ),
   colours: z.array(colourAsked).max(1000).readonly().default([]),

@@ -30,7 +30,7 @@ export const gloss = z
     words({
       option: 'gloss',
       value: 'GLOSS',
-      help: 'included or excluded: what measured readings are where their row does not state it (column geometry)',
+      help: 'whether measured readings include the gloss, where their row does not state it (column geometry)',
     }),
   );
 

@@ -46,7 +46,7 @@ export const looksAsked = (help: string) => ({
       words({
         option: 'state',
         value: 'STATE',
-        help: 'raw or baked: what baking does to a raw colour is worked out from your tiles read raw and baked',
+        help: 'the state the colour was seen in; what baking does to a raw colour is worked out from your tiles read raw and baked',
       }),
     ),
   pairs: z

@@ -194,7 +194,7 @@ export const wantedFields = {
         option: 'aim',
         value: 'COLOUR',
         reads: 'colour',
-        help: 'a colour you want, as in find; may be given often',
+        help: 'a colour you want, as in find',
       }),
     ),
   palette: paletteAsked,

@@ -68,7 +68,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`slips of the hand (${NO_BROWSER ?? 'b
     await dialog.waitFor({ state: 'detached' });
     expect([await count('tile'), await count('reading')]).toEqual([1, 1]);
     const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
-    expect((body.records[0].body as { lab?: unknown }).lab).toEqual([35.5, -23, 21]);
+    expect(body.records[0].body).toMatchObject({ lab: { values: [35.5, -23, 21] } });
     await page.context().close();
   });
 
@@ -99,6 +99,16 @@ describe.skipIf(NO_BROWSER !== undefined)(`slips of the hand (${NO_BROWSER ?? 'b
     await page.context().close();
   });
 
+  it('opens sharing without a mix, and asks the book for no record without a name', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/share`);
+    await page.getByLabel('Your name').fill('Wren');
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.getByRole('heading', { name: 'For another Kneadwell' }).waitFor();
+    await page.getByText('Their colours:').waitFor();
+    await page.context().close();
+  });
+
   it('counts nothing left of a block', async () => {
     const page = await here.open();
     await page.goto(`${here.run.server.url}/stock?block=kelp`);
@@ -110,7 +120,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`slips of the hand (${NO_BROWSER ?? 'b
   });
 
   it('adds no twin block when a colour is used twice', async () => {
-    const page = await here.open();
+    const page = await here.open({ width: 390, height: 844 });
     await page.goto(here.run.server.url);
     await page.getByRole('button', { name: 'Add a block by eye' }).click();
     await page.getByRole('button', { name: 'Use this colour' }).dblclick();
@@ -122,7 +132,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`slips of the hand (${NO_BROWSER ?? 'b
   });
 
   it('says what is wrong with a file that is no photo, and opens one that the browser cannot', async () => {
-    const page = await here.open();
+    const page = await here.open({ width: 390, height: 844 });
     await page.goto(here.run.server.url);
     await page.getByRole('button', { name: 'Add blocks from a picture' }).click();
     const choose = page.locator('input[type=file]').last();

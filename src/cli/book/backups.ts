@@ -49,7 +49,7 @@ export async function verifyAnswer(call: BookCall, shell: BookShell): Promise<st
   if (check.troubles.length > 0) throw notSound(of, check.troubles);
   const { records, files, looseFiles } = check;
   if (call.json) return json({ of, records, files, troubles: [], looseFiles });
-  return `${plain(of)} is sound: ${counted(records, 'record')} and ${counted(files, 'kept file')} looked through.\n`;
+  return `${plain(of)} is sound: ${counted(records, 'record')} and ${counted(files, 'saved file')} looked through.\n`;
 }
 
 export async function doctorAnswer(call: BookCall, shell: BookShell): Promise<CommandAnswer> {

@@ -92,12 +92,19 @@ export function recordText(shown: RecordShown): string {
 
 function said(value: unknown, names: ReadonlyMap<string, string>): string {
   if (typeof value === 'string') return names.get(value) ?? value;
+  if (typeof value === 'number') return shortNumber(value);
   if (!Array.isArray(value)) return JSON.stringify(value);
   return value.map((one) => item(one, names)).join(', ');
 }
 
+/** A number as people read it; `--json` has all its digits. */
+function shortNumber(value: number): string {
+  return String(Math.abs(value) < 1 ? Number(value.toPrecision(3)) : Number(value.toFixed(2)));
+}
+
 /** One of a list in words: what it names first, then what is said of it. */
 function item(value: unknown, names: ReadonlyMap<string, string>): string {
+  if (typeof value === 'number') return shortNumber(value);
   if (typeof value !== 'object' || value === null) return String(names.get(String(value)) ?? value);
   const { of, parts, ...rest } = value as Record<string, unknown>;
   const target = (of as { id?: string } | undefined)?.id;

@@ -40,7 +40,13 @@ export interface Faces extends Measure {
 /** Digits of the sans slash their zero, so that digits come from the serif, of one height and width. */
 const FEATURES = ['lnum', 'kern'];
 
-/** Opens the faces; a letter that no file has is drawn as the empty box of the first. */
+/** Emoji, with what joins and colours them and the space before; © and ™ are among them too. */
+const PICTURES = /\s?(?:\p{Extended_Pictographic}|\p{Emoji_Modifier}|\u200d|\ufe0f)+/gu;
+
+/**
+ * Opens the faces; a letter that no file has is drawn as the empty box of the first. Emoji that no file has
+ * are left out: names typed on a phone have them.
+ */
 export function openFaces(files: FaceFiles): Faces {
   const opened = new Map<string, Font>();
   const fontOf = (face: Face | 'digits', index: number): Font => {
@@ -53,7 +59,11 @@ export function openFaces(files: FaceFiles): Faces {
     return font;
   };
 
-  const runs = (text: string, size: number, face: Face): TextRun[] => {
+  const isDrawn = (letter: string) =>
+    files.sans.some((_, i) => fontOf('sans', i).hasGlyphForCodePoint(letter.codePointAt(0)!));
+
+  const runs = (whole: string, size: number, face: Face): TextRun[] => {
+    const text = whole.replace(PICTURES, (some) => ([...some.trim()].some(isDrawn) ? some : ''));
     const found: { text: string; face: Face | 'digits'; font: number }[] = [];
     for (const letter of text) {
       const own = face === 'serif' || !/\d/.test(letter) ? face : 'digits';

@@ -1,6 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { BOOK_LIMITS } from '../../domain/records/limits.ts';
 import type { BodyOf } from '../../domain/records/record.ts';
+import { FIRST_AIM } from '../find/find-request.ts';
 
 type Mix = BodyOf<'mix'>;
 
@@ -24,6 +25,7 @@ export function wantedOf({
   readonly lab: Lab;
   readonly words?: string | undefined;
 }): NonNullable<Mix['wanted']> {
-  const name = words.trim().slice(0, BOOK_LIMITS.name);
+  // Where nobody chose a colour, the words for that are no name.
+  const name = words === FIRST_AIM.words ? '' : words.trim().slice(0, BOOK_LIMITS.name);
   return { lab: [l, a, b], ...(name === '' ? {} : { name }) };
 }

@@ -105,7 +105,10 @@ export function EditMix({
           <div className="stack" role="alert">
             <p className="field-no">
               This mix was changed on another page or device. Its name there is {titleOfMix(theirs)}
-              {theirs.body.note === undefined ? '' : `, with the note “${theirs.body.note}”`}.
+              {theirs.body.note === undefined || theirs.body.note === note.trim()
+                ? ''
+                : `, with the note “${theirs.body.note}”`}
+              .
             </p>
             <div className="actions">
               <Button

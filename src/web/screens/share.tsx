@@ -89,7 +89,7 @@ function Sharer() {
 
 function Shared({ mix }: { readonly mix: string | undefined }) {
   const { body } = useSettings();
-  const { record } = useRecord(mix ?? '');
+  const { record } = useRecord(mix);
   const palettes = useAll('palette').records;
   const [which, setWhich] = useState(mix === undefined ? 'all' : 'mix');
   const [edits, setEdits] = useState(false);
@@ -107,7 +107,7 @@ function Shared({ mix }: { readonly mix: string | undefined }) {
       <header className="head-line">
         <h1>Share recipes</h1>
         <Link className="button" data-kind="quiet" to="/settings/$page" params={{ page: 'files' }}>
-          Take in recipes of others
+          Import recipes of others
         </Link>
       </header>
       <div className="share-ask">

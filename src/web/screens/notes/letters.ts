@@ -22,6 +22,11 @@ export function isChosenLetters(saved: unknown): saved is ChosenLetters {
   );
 }
 
+/** No clay is called ":", "(baked" or "min)". */
+function mayBeClay(word: string): boolean {
+  return /\p{L}/u.test(word) && !/[()[\]{}]/.test(word);
+}
+
 /** Every letter that is not known, once, those used most first. */
 export function unknownLetters({ lines }: BlockRead): readonly UnknownLetter[] {
   const means = new Map<string, string>();
@@ -31,7 +36,8 @@ export function unknownLetters({ lines }: BlockRead): readonly UnknownLetter[] {
       for (const one of line.letters ?? []) means.set(one.letters, one.means);
     }
     if (line.kind !== 'errors') continue;
-    for (const word of new Set(line.errors.flatMap(({ unknown }) => unknown ?? []))) {
+    const words = line.errors.flatMap(({ unknown }) => unknown ?? []).filter(mayBeClay);
+    for (const word of new Set(words)) {
       used.set(word, (used.get(word) ?? 0) + 1);
     }
   }

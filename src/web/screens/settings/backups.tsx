@@ -143,8 +143,8 @@ function BackupList() {
       ) : null}
       {data === undefined ? null : (
         <p className="soft small">
-          Your book is in the folder <code>{data.folder}</code>; backups in <code>backups</code>{' '}
-          inside it.
+          Your book is in the folder <code>{data.folder}</code>. Its backups are in the folder{' '}
+          <code>backups</code> inside that.
         </p>
       )}
       {offer === undefined ? null : (

@@ -83,7 +83,7 @@ export function ImportExport() {
           acceptedFileTypes={['image/jpeg', 'image/png', 'image/webp']}
           onSelect={(files) => void chooseCard(files?.[0])}
         >
-          <Button kind="quiet">Take in a recipe card</Button>
+          <Button kind="quiet">Import a recipe card</Button>
         </FileTrigger>
         <Button kind="quiet" onPress={() => setFile({ name: PASTED, text: '' })}>
           Paste recipes
