@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { answered, limitedTo, type StepEnd, type Task, type WorkSteps } from './work-steps.ts';
+import {
+  answered,
+  limitedTo,
+  type StepEnd,
+  solved,
+  type Task,
+  type WorkSteps,
+} from './work-steps.ts';
 
 /** A clock that advances by a fixed time with every piece of work. */
 function clockOf(pieceMs: number) {
@@ -69,6 +76,29 @@ describe('a question that is answered in pieces', () => {
     };
     expect(await stepsWith(1e-4)).toBe(12_500);
     expect(await stepsWith(50)).toBe(12_500);
+  });
+
+  it('asks the optimiser nothing more once stopped', async () => {
+    let stopped = false;
+    let solves = 0;
+    const problem = { costs: [1], most: [1], whole: [false], rows: [] };
+    const work = function* (): WorkSteps<(number | undefined)[]> {
+      const first = yield* solved(problem, 'first');
+      const second = yield* solved(problem, 'second');
+      return [first?.cost, second?.cost];
+    };
+    const costs = await answered(work(), {
+      nowMs: () => 0,
+      breathe: async () => {},
+      stopped: () => stopped,
+      optimiser: async () => () => {
+        solves++;
+        stopped = true;
+        return { values: [0], cost: 7, bound: 7 };
+      },
+    });
+    expect(costs).toEqual([7, undefined]);
+    expect(solves).toBe(1);
   });
 
   it('stops after one piece', async () => {

@@ -130,8 +130,12 @@ async function worked(task: Task, pace: Pace): Promise<StepEnd> {
   const endMs = pace.nowMs() + (withinMs ?? Number.POSITIVE_INFINITY);
   pace.begun?.(task);
   // Work that does not count its steps may be one long piece: what is begun is drawn before it.
-  if (pace.begun !== undefined && run.total === undefined) await pace.breathe();
+  if (solve !== undefined || (pace.begun !== undefined && run.total === undefined)) {
+    await pace.breathe();
+  }
   if (solve !== undefined) {
+    // The optimiser hears nothing while it works: a stop takes effect before it begins.
+    if (pace.stopped?.() === true) return 'stopped';
     if (pace.optimiser === undefined) throw noOptimiser();
     solve.take((await pace.optimiser())(solve.problem));
   }
