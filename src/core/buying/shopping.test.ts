@@ -79,6 +79,22 @@ describe('a buying list', () => {
     }
   });
 
+  it('meets every colour where the quick list leaves one out', async () => {
+    const closed: ShopBlock = { packageG: 57, cost: 1, onHandG: 60, isClosed: true, line: 'A' };
+    const open: ShopBlock = { packageG: 57, cost: 100, onHandG: 0, isClosed: false, line: 'A' };
+    const of = (block: number): ShopRecipe => ({ uses: [{ block, grams: 40 }] });
+    // Shares of what is at hand give all three colours, whole recipes only two.
+    const useless = Array.from({ length: 2000 }, () => of(3));
+    const own = [...Array.from({ length: 70 }, (_, i) => of(i % 2)), of(2), ...useless];
+    const list = await listOf({
+      blocks: [closed, closed, open, { ...closed, onHandG: 0 }],
+      recipes: [own, own, own],
+      ...{ gap: 0, seconds: 10, isThorough: true },
+    });
+    expect(list.chosen).not.toContain(undefined);
+    expect(list.cost).toBe(100);
+  });
+
   it('keeps to a budget, meets as many colours as that allows, and buys of few lines', async () => {
     const asked = shopOf(5, 8, 7);
     const whole = await listOf(asked);

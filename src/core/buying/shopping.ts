@@ -40,7 +40,6 @@ const A_HAIR = 1e-6;
  * Holds:   `bound` holds over all recipes given; a colour without recipes is not met and costs nothing
  */
 export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
-  const { recipes } = asked;
   const mostPackages = mostPackagesOf(asked);
   const shares = recipeShares(asked, mostPackages);
   let root = yield* shares.round();
@@ -51,22 +50,28 @@ export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
     ? yield* unlessStopped(fittedList(asked, ready))
     : undefined;
   const list =
-    fitted?.list === undefined || fitted.list.cost > together.cost ? together : fitted.list;
+    fitted?.list === undefined || worthOf(asked, fitted.list) > worthOf(asked, together)
+      ? together
+      : fitted.list;
   const found = { ...list, bound: Math.max(fitted?.bound ?? 0, together.bound) };
   const chosen = firstThatFit(asked, found);
-  const unmet = chosen.filter((at, colour) => at === undefined && recipes[colour].length > 0);
-  const proven = Math.max(0, found.bound - unmet.length * penaltyOf(asked));
+  const proven = Math.max(0, found.bound - (worthOf(asked, { ...found, chosen }) - found.cost));
   return { ...found, chosen, bound: Math.min(found.cost, proven) };
 }
 
 /** Whether so many recipes are left that the list may well be dearer than it must be. */
-function isWorthFitting(
-  { recipes, gap, budget, mostLines, isThorough }: ShoppingAsked,
-  list: ShoppingList,
-) {
+function isWorthFitting(asked: ShoppingAsked, list: ShoppingList) {
+  const { recipes, gap, budget, mostLines, isThorough } = asked;
   if (!isThorough || budget !== undefined || mostLines !== undefined) return false;
   const count = recipes.reduce((sum, own) => sum + own.length, 0);
-  return count > MOST_COLUMNS && list.cost - list.bound > Math.max(gap, WIDE_GAP) * list.cost;
+  const worth = worthOf(asked, list);
+  return count > MOST_COLUMNS && worth - list.bound > Math.max(gap, WIDE_GAP) * list.cost;
+}
+
+/** What a list is compared by: its cost, and the penalty of each colour that it could meet and does not. */
+function worthOf(asked: ShoppingAsked, { cost, chosen }: Pick<ShoppingList, 'cost' | 'chosen'>) {
+  const unmet = chosen.filter((at, colour) => at === undefined && asked.recipes[colour].length > 0);
+  return cost + unmet.length * penaltyOf(asked);
 }
 
 /** What work comes to; nothing where it was stopped. */
