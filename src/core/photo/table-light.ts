@@ -76,6 +76,8 @@ const STRONG_PATTERN = 0.02;
 const PATTERNED = 1.5;
 /** Costs so far apart are a factor of e; boards are less regular than the costs assume. */
 const TEMPER = { even: 2, patterned: 4 };
+/** Shadows have no such simple shape: by this share the light is less sure where one falls. */
+const SHADOW_UNSURE = 0.3;
 /** Unsure even where blocks and patches agree: tiles are higher than the table. */
 const LEAST_SPREAD = 0.015;
 
@@ -159,6 +161,8 @@ export function lightAtPlaces(
   const shares = raw.map((v) => v / total);
   const patternSpread =
     PATTERN_UNSURE * fits.reduce((sum, { blockSpread }, k) => sum + shares[k] * blockSpread, 0);
+  const shadowed = fits.map(({ edge }, k) => (edge === undefined ? 0 : shares[k]));
+  const chance = shadowed.reduce((sum, v) => sum + v, 0);
   const between = (pixel: Point, other: Point): LightThere => {
     const [here, there] = [placed(pixel), placed(other)];
     // What is unsure of one place is unsure of another one beside it too.
@@ -182,10 +186,8 @@ export function lightAtPlaces(
       (sum, one, k) => sum + shares[k] * (one.spread ** 2 + (one.log - log) ** 2),
       LEAST_SPREAD ** 2 + patternSpread ** 2,
     );
-    return { log, spread: Math.sqrt(variance) };
+    return { log, spread: Math.sqrt(variance) * (1 + SHADOW_UNSURE * chance) };
   };
-  const shadowed = fits.map(({ edge }, k) => (edge === undefined ? 0 : shares[k]));
-  const chance = shadowed.reduce((sum, v) => sum + v, 0);
   const depth = fits.reduce((sum, { edge }, k) => sum + shadowed[k] * seenDepth(shown, edge), 0);
   return {
     at: (pixel) => between(pixel, reference),
