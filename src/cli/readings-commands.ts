@@ -121,7 +121,7 @@ export const READINGS_COMMANDS: readonly Command[] = [
   }),
   command({
     name: nearest.name,
-    usage: 'nearest COLOUR --in READINGS',
+    usage: 'nearest AIM --in READINGS',
     asks: nearest.asks,
     about: 'Only baked tiles are compared; readings of one tile count as their mean.',
     options: z.strictObject({
@@ -171,7 +171,7 @@ export const READINGS_COMMANDS: readonly Command[] = [
     usage: 'read PHOTO...',
     asks: read.asks,
     about:
-      'Reads JPEG, PNG, TIFF, WebP and HEIC of up to 100 megapixels. Nothing is kept unless --out says so.',
+      'Reads JPEG, PNG, TIFF, WebP and HEIC of up to 100 megapixels. Nothing is saved without --out.',
     options: z.strictObject({
       question: read.question,
       tiles: z

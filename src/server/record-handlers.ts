@@ -95,7 +95,7 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
       const made = asked.request.headers['if-none-match']?.trim() === '*';
       const version = made ? {} : { version: versionSeen(asked) };
       const step = { do: 'put', kind, id, ...version, body } as BookStep;
-      const said = what ?? `${made ? 'Kept' : 'Changed'} ${title(kind, body)}`;
+      const said = what ?? `${made ? 'Saved' : 'Changed'} ${title(kind, body)}`;
       return changed([step], said, asked, made ? 201 : 200);
     },
     binRecord: ({ params }, asked) => move('delete', params.id, asked),

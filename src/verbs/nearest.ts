@@ -23,7 +23,7 @@ import { verb, words } from './verb.ts';
 export const nearestQuestion = z.strictObject({
   aim: aimSchema.meta(
     words({
-      operand: 'COLOUR',
+      operand: 'AIM',
       example: '60,-20,20',
       help: 'written as the aim of find: 60,-20,20, "#8a9b6c" or "5GY 6/4"',
     }),

@@ -102,15 +102,15 @@ describe('a book from nothing', () => {
     const page = join(root, 'page.txt');
     writeFileSync(page, '// greens\nK1: 2K 1F\nK2 pale: 1K1 3F\n\nK3: 5F ½K\n');
     expect(await said('import', page, '--check')).toContain(
-      '3 mixes can be read; nothing was kept',
+      '3 mixes can be read; nothing was saved',
     );
-    expect(await said('import', page)).toContain('3 mixes kept');
+    expect(await said('import', page)).toContain('3 mixes saved');
     const sheet = join(root, 'sheet.tsv');
     writeFileSync(
       sheet,
       'code\tname\tKelp\tFoam\ttags\nS1\tshade\t4\t1\tweeds\nS2\tlight\t1\t6\t\n',
     );
-    expect(await said('import', sheet)).toContain('2 mixes kept');
+    expect(await said('import', sheet)).toContain('2 mixes saved');
     const wrong = join(root, 'wrong.txt');
     writeFileSync(wrong, 'K4: 2K\nK5: 2Kelpp\nK6: 2Q\n');
     const fault = await refused('import', wrong);

@@ -157,6 +157,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a lump on the page (${NO_BROWSER ?? '
     await page.getByRole('button', { name: 'More: Steps' }).click();
     await page.getByRole('button', { name: 'Save 4 mixes' }).click();
     await expect.poll(async () => (await mixesOf()).length).toBe(before + 4);
+    // A mix is cut as a mix: nobody cuts hundreds of pieces of the clays in it.
+    await page.goto(url(`/even-steps?from=mix+${mix}&to=white`));
+    await page.getByText(/^Equal pieces in all: \d+ of .+, \d+ of white\.$/).waitFor();
     await page.context().close();
   });
 

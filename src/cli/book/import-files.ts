@@ -67,7 +67,7 @@ async function importOne(
   if (kind === 'readings') {
     const read = ports.readers.readings(bytes, path, basis ?? READING_DEFAULTS.basis);
     if (check) {
-      const says = `${counted(read.readings.length, 'reading')} can be read; nothing was kept.`;
+      const says = `${counted(read.readings.length, 'reading')} can be read; nothing was saved.`;
       return { file: path, as: kind, says, fields: { readings: read.readings.length } };
     }
     const taken = await books.throughService(folder, true, (service) =>
@@ -187,7 +187,7 @@ async function importExport(
     records.push(...shell.recordsOf(await ports.files.read(file), file));
   }
   if (call.options.check) {
-    const says = `${counted(records.length, 'record')} can be read; nothing was kept.`;
+    const says = `${counted(records.length, 'record')} can be read; nothing was saved.`;
     return { file: path, as: 'export', says, fields: { records: records.length } };
   }
   const files: ImportCall['files'][number][] = [];
@@ -218,7 +218,7 @@ async function importExport(
 function readingsSay({ readings, tiles, blocks, same, alike }: ReadingsImported): string {
   const made = blocks === 0 ? '' : `, ${counted(blocks, 'new block')}`;
   const there = same === 0 ? '' : `; ${same} were there already`;
-  const says = `${counted(readings, 'reading')} of ${counted(tiles, 'new tile')}${made} kept${there}.`;
+  const says = `${counted(readings, 'reading')} of ${counted(tiles, 'new tile')}${made} saved${there}.`;
   return [says, ...alike.map(plain)].join('\n');
 }
 
@@ -226,7 +226,7 @@ function shorthandSays({ mixes, assumed, changed }: NotesImported) {
   const notes = assumed.map(({ line, note }) => `  line ${line}: ${plain(note)}`);
   const count = counted(mixes, 'mix', 'mixes');
   const says = [
-    changed === undefined ? `${count} can be read; nothing was kept.` : `${count} kept.`,
+    changed === undefined ? `${count} can be read; nothing was saved.` : `${count} saved.`,
     ...notes,
   ].join('\n');
   return {

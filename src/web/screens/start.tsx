@@ -86,8 +86,8 @@ export function Start() {
                 ) : null}
               </div>
               <p className="small soft">
-                Put the blocks side by side near a window, out of the sun. One block is held by the
-                screen and matched with three sliders.
+                For a photo, put the blocks side by side near a window, out of the sun. By eye, hold
+                a block next to the screen and move three sliders.
               </p>
             </div>
           </div>
