@@ -211,7 +211,7 @@ async function importExport(
     }),
   );
   const { fresh, replaced, same } = fields;
-  const says = `${counted(fresh, 'new record')}, ${replaced} put over, ${same} there already.`;
+  const says = `${counted(fresh, 'new record')}, ${replaced} replaced, ${same} there already.`;
   return { file: path, as: 'export', says, fields };
 }
 
