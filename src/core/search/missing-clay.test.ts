@@ -53,6 +53,16 @@ describe.each(['included', 'excluded'] as const)('a clay not owned, gloss %s', (
     expect(made).toBeGreaterThan(25);
   });
 
+  it('can be as strong as a real red or yellow paint', () => {
+    const grey = new Float64Array(36).fill(0.4);
+    for (const lab of [
+      [87.3, 6.5, 94.4],
+      [48, 62.4, 35.4],
+    ] as const) {
+      expect(withImagined(predictor, lab, grey, D50)).toBeDefined();
+    }
+  });
+
   it("leaves the user's own clays unchanged", () => {
     const { spectrum } = predictMix(predictor, [{ clay: 0, share: 1 }], {
       weights: D50,

@@ -4,7 +4,7 @@ import { determinant, inverse, times } from '../colour/matrix.ts';
 import { labFromLch, lchFromLab, xyzFromLab } from '../colour/spaces.ts';
 import { type Lab, triple, type Xyz } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
-import { claySurface, internalFromMeasured } from '../optics/surface.ts';
+import { claySurface, internalFromMeasured, measuredFromInternal } from '../optics/surface.ts';
 
 /** A clay that the user does not own, described by the colour of its tile. */
 export interface ImaginedClay {
@@ -41,10 +41,12 @@ export function withImagined(
 ): ImaginedClay | undefined {
   const { model, coefficients } = predictor;
   const surface = claySurface(model.geometry);
-  const insideOf = (from: Float64Array) => {
-    const inside = bentTo(from, lab, weights)?.map((r) => internalFromMeasured(r, surface));
-    return inside?.every((r) => r >= DARKEST && r <= LIGHTEST) ? inside : undefined;
-  };
+  const between: Bounds = [
+    measuredFromInternal(DARKEST, surface),
+    measuredFromInternal(LIGHTEST, surface),
+  ];
+  const insideOf = (from: Float64Array) =>
+    bentTo(from, lab, weights, between)?.map((r) => internalFromMeasured(r, surface));
   const grey = new Float64Array(BANDS).fill(xyzFromLab(lab, weights.white)[1] / weights.white[1]);
   const inside = insideOf(near) ?? insideOf(grey);
   if (inside === undefined) return undefined;
@@ -79,8 +81,15 @@ function middlingScattering({ model, coefficients }: Predictor): number {
   return means[means.length >> 1] ?? 0.3;
 }
 
-/** The spectrum of a colour with the least change, by Gauss-Newton in the logit of reflectance. */
-function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Array | undefined {
+type Bounds = readonly [least: number, most: number];
+
+/** The spectrum of a colour with the least change, by Gauss-Newton in the logit of reflectance between two bounds. */
+function bentTo(
+  near: Float64Array,
+  lab: Lab,
+  weights: ColourWeights,
+  [least, most]: Bounds,
+): Float64Array | undefined {
   const goal = xyzFromLab(lab, weights.white);
   const bends = BUMPS.map((centre) =>
     Float64Array.from({ length: BANDS }, (_, band) =>
@@ -88,23 +97,28 @@ function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Ar
     ),
   );
   const bent = new Float64Array(BUMPS.length);
-  const start = near.map((r) => Math.log(clamp(r) / (1 - clamp(r))));
+  const width = most - least;
+  const start = near.map((r) => {
+    const share = Math.min(1 - EDGE, Math.max(EDGE, (r - least) / width));
+    return Math.log(share / (1 - share));
+  });
   const spectrum = new Float64Array(BANDS);
+  const slope = new Float64Array(BANDS);
   const wave = [weights.x, weights.y, weights.z];
   for (let step = 0; step < 40; step++) {
     for (let band = 0; band < BANDS; band++) {
       let z = start[band];
       for (let i = 0; i < bends.length; i++) z += bent[i] * bends[i][band];
-      spectrum[band] = 1 / (1 + Math.exp(-z));
+      const share = 1 / (1 + Math.exp(-z));
+      spectrum[band] = least + width * share;
+      slope[band] = width * share * (1 - share);
     }
     const miss = triple(
       (axis) => goal[axis] - wave[axis].reduce((sum, v, band) => sum + v * spectrum[band], 0),
     );
     if (Math.max(...miss.map(Math.abs)) < 1e-6) return spectrum;
     const jacobian = wave.map((w) =>
-      bends.map((bend) =>
-        bend.reduce((sum, v, band) => sum + w[band] * v * spectrum[band] * (1 - spectrum[band]), 0),
-      ),
+      bends.map((bend) => bend.reduce((sum, v, band) => sum + w[band] * v * slope[band], 0)),
     );
     const move = leastMove(jacobian, miss);
     if (move === undefined) return undefined;
@@ -113,9 +127,8 @@ function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Ar
   return undefined;
 }
 
-function clamp(r: number): number {
-  return Math.min(0.97, Math.max(0.04, r));
-}
+/** Share of the way between the bounds at which a spectrum starts at least, so that it can still be bent. */
+const EDGE = 0.02;
 
 /** Shortest x with J x = m: Jᵀ (J Jᵀ)⁻¹ m, of a 3 x n matrix. */
 function leastMove(j: readonly number[][], m: Xyz): number[] | undefined {
