@@ -40,23 +40,32 @@ export function readAim(aim: AimAsked, viewing: Viewing, clays?: KnownClays): Ai
   return { ...taken, notes: [...taken.notes, notPredicted] };
 }
 
-/** The places of the colours that can be read, and what is wrong with each of the others. */
-export function readableAims(
+/** A colour of a question that asks for several. */
+export interface ColourAsked {
+  /** Its place among those asked for. */
+  readonly at: number;
+  readonly lab: Lab;
+  readonly called: string;
+}
+
+/** The colours that can be read, and what is wrong with each of the others. */
+export function coloursAsked(
   question: { readonly aims: readonly AimAsked[]; readonly called?: readonly string[] },
   clays: KnownClays,
-): { readonly places: readonly number[]; readonly refused: readonly string[] } {
-  const places: number[] = [];
+): { readonly colours: readonly ColourAsked[]; readonly refused: readonly string[] } {
+  const colours: ColourAsked[] = [];
   const refused: string[] = [];
   question.aims.forEach((aim, at) => {
+    const name = question.called?.[at];
     try {
-      readAim(aim, HOUSE_VIEWING, clays);
-      places.push(at);
+      const { lab, words } = readAim(aim, HOUSE_VIEWING, clays);
+      colours.push({ at, lab, called: name ?? words });
     } catch (fault) {
       if (!(fault instanceof AppError) || fault.kind !== 'bad-input') throw fault;
-      refused.push(`${question.called?.[at] ?? `Colour ${at + 1}`}: ${fault.detail} ${fault.hint}`);
+      refused.push(`${name ?? `Colour ${at + 1}`}: ${fault.detail} ${fault.hint}`);
     }
   });
-  return { places, refused };
+  return { colours, refused };
 }
 
 /** Whether words are a colour by themselves: L, a, b, a screen colour or a Munsell notation. */

@@ -20,7 +20,7 @@ import {
   verdictWord,
 } from '../core/verdict/verdict.ts';
 import { range } from '../domain/records/pieces.ts';
-import { readAim, readableAims } from './aim.ts';
+import { coloursAsked } from './aim.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion } from './find-question.ts';
 import { pricesKnown, someOf } from './prices-known.ts';
@@ -197,22 +197,15 @@ export const buyingList = verb({
   question: buyingListQuestion,
   answer: buyingListAnswer,
   *run(clays: KnownClays, question: BuyingListQuestion): WorkSteps<BuyingListAnswer> {
-    const { tolerance, mostClays, parts, aims, called, waste } = question;
+    const { tolerance, mostClays, parts, aims, waste } = question;
     if (aims.length === 0) {
       throw invalidInput('No colour is wanted.', 'Name colours, or a palette of your book.');
     }
-    const { places, refused } = readableAims(question, clays);
-    if (places.length === 0) throw invalidInput(refused.join(' '), 'Correct the colours.');
-    const wanted = places.map((at) => {
-      const { lab, words: said } = readAim(aims[at] ?? '', HOUSE_VIEWING, clays);
+    const { colours: readable, refused } = coloursAsked(question, clays);
+    if (readable.length === 0) throw invalidInput(refused.join(' '), 'Correct the colours.');
+    const wanted = readable.map(({ at, lab, called }) => {
       const grams = question.gramsEach?.[at] ?? question.grams;
-      return {
-        lab,
-        tolerance,
-        colour: called?.[at] ?? said,
-        grams,
-        mixedG: withWaste(grams, waste),
-      };
+      return { lab, tolerance, colour: called, grams, mixedG: withWaste(grams, waste) };
     });
     const shop = shopFor(clays, question);
     const isWhole = question.frontier === true;

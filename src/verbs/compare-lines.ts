@@ -51,7 +51,7 @@ const fillAnswer = z.object({
       to: z.number(),
       /** Colours wanted that the line alone does not give. */
       gives: z.array(z.string()),
-      /** The blocks that bring most of that, the best first, each with the share together with those before it. */
+      /** The blocks that bring most of that, the best first, none that is never bought again, each with the share together with those before it. */
       blocks: z.array(z.object({ clay: z.string(), to: z.number(), shown: labAnswer })),
     }),
   ),
@@ -145,7 +145,11 @@ export const compareLines = verb({
               line: other.line,
               to: shareOf(volumeOf(both)),
               gives: called([...gives].filter((at) => !group.brings.gives.has(at))),
-              blocks: bestAdditions(group.brings, blocks, BLOCKS_NAMED).map(({ of, gain }) => {
+              blocks: bestAdditions(
+                group.brings,
+                blocks.filter(({ of }) => !of.isNever),
+                BLOCKS_NAMED,
+              ).map(({ of, gain }) => {
                 volume += gain;
                 return { clay: of.name, to: shareOf(volume), shown: of.lab };
               }),

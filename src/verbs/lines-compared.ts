@@ -7,7 +7,7 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import { rulesOfCall, stockByClay } from '../core/find/rules-of-call.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { clayKey } from '../core/notation/notation.ts';
-import { readAim, readableAims } from './aim.ts';
+import { type ColourAsked, coloursAsked } from './aim.ts';
 import { findQuestion } from './find-question.ts';
 import { basis, wantedFields } from './question-parts.ts';
 
@@ -35,6 +35,8 @@ export interface ClayOfLine {
   readonly lab: Lab;
   /** Absent where the line is not known. */
   readonly line?: string;
+  /** The user never buys it again, so it is no help. */
+  readonly isNever: boolean;
 }
 
 /**
@@ -49,29 +51,27 @@ export function* rangeSubject(
 ): WorkSteps<{
   readonly all: readonly ClayOfLine[];
   readonly own: readonly ClayOfLine[];
-  readonly wanted: readonly (ColourWanted & { readonly called: string })[];
+  readonly wanted: readonly (ColourWanted & ColourAsked)[];
   readonly refused: readonly string[];
 }> {
-  const { stock = [], aims, called, tolerance } = question;
+  const { stock = [], tolerance } = question;
   return yield* once('looking at the clays', () => {
     const frame = { stock, basis: clays.basis, mostClays: 3, parts: 24 };
     const rows = stockByClay(clays, stock);
     const { allowed: all } = rulesOfCall(clays, {}, frame);
     const own = lines === undefined ? all : rulesOfCall(clays, { lines }, frame).allowed;
     const withLine = (clay: number): ClayOfLine => {
-      const line = rows.get(clay)?.line;
+      const { line, buying } = rows.get(clay) ?? {};
       return {
         clay,
         name: clays.names[clay] ?? '',
         lab: predictViewed(clays.predictor, [{ clay, share: 1 }], HOUSE_VIEWING).lab,
+        isNever: buying?.choice === 'never',
         ...(line === undefined ? {} : { line }),
       };
     };
-    const { places, refused } = readableAims(question, clays);
-    const wanted = places.map((at) => {
-      const { lab, words: said } = readAim(aims[at] ?? '', HOUSE_VIEWING, clays);
-      return { lab, tolerance, called: called?.[at] ?? said };
-    });
+    const { colours, refused } = coloursAsked(question, clays);
+    const wanted = colours.map((colour) => ({ ...colour, tolerance }));
     return { all: all.map(withLine), own: own.map(withLine), wanted, refused };
   });
 }

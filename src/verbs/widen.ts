@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
@@ -54,7 +53,7 @@ const widenAnswer = z.object({
   unmet: z.array(z.string()),
   /** Colours that no clay here has, the one that brings most first. */
   missing: z.array(missingAnswer),
-  /** Known blocks of other lines that bring most, the best first. */
+  /** Known blocks of other lines that bring most, the best first; none that is never bought again. */
   known: z.array(knownAnswer),
   notes: z.array(z.string()),
 });
@@ -63,8 +62,8 @@ export type WidenAnswer = z.output<typeof widenAnswer>;
 /**
  * Which few colours would widen some clays most: as colours nobody here has, and as known blocks of other lines.
  * Refuses: as `find` does for lines, names and colours
- * Holds:   with wanted colours, those come before range; no colour is stronger than the middle of a named block
- *          of the ISCC-NBS system, or than a wanted colour
+ * Holds:   with wanted colours, those come before range; no colour is stronger than a measured paint of its hue
+ *          and lightness
  */
 export const widen = verb({
   name: 'widen',
@@ -102,7 +101,7 @@ export const widen = verb({
 
     const blocks: (Brings & { readonly of: (typeof all)[number] })[] = [];
     for (const one of all) {
-      if (places.includes(one.clay)) continue;
+      if (places.includes(one.clay) || one.isNever) continue;
       blocks.push(
         yield* once(`trying ${one.name}`, () => ({
           of: one,
@@ -119,13 +118,12 @@ export const widen = verb({
     );
     hear({ ...base, missing: [], known });
 
-    const possible = [
-      ...unmet.flatMap((at) => {
-        const lab = wanted[at]?.lab;
-        return lab === undefined ? [] : [{ name: colourName(lab).name, lab }];
-      }),
-      ...(yield* once('looking for gaps', () => coloursOutside(points))),
-    ];
+    const possible = yield* once('looking for gaps', () =>
+      coloursOutside(
+        points,
+        unmet.flatMap((at) => wanted.slice(at, at + 1).map(({ lab }) => lab)),
+      ),
+    );
     const addedBy = yield* once('looking for gaps', () => imaginedBeside(predictor, places));
     const imagined: (Brings & { readonly of: (typeof possible)[number] })[] = [];
     for (const one of possible) {

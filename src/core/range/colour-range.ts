@@ -19,11 +19,20 @@ export function rangeOf(points: Iterable<Lab>): HueRange {
   const chroma = new Float64Array(SLICES * SECTORS);
   for (const lab of points) {
     const [lightness, own, hue] = lchFromLab(lab);
-    const slice = Math.min(SLICES - 1, Math.max(0, Math.floor(lightness / THICK)));
-    const at = slice * SECTORS + sectorOf(hue);
+    const at = placeOf(lightness, hue);
     if (own > chroma[at]) chroma[at] = own;
   }
   return { chroma };
+}
+
+/** The largest chroma of a range at a lightness and a hue. */
+export function strongestIn({ chroma }: HueRange, lightness: number, hue: number): number {
+  return chroma[placeOf(lightness, hue)];
+}
+
+function placeOf(lightness: number, hue: number): number {
+  const slice = Math.min(SLICES - 1, Math.max(0, Math.floor(lightness / THICK)));
+  return slice * SECTORS + sectorOf(hue);
 }
 
 /** The range of two sets of colours together. */

@@ -1,5 +1,5 @@
 import type { Predictor } from '../clay/predict.ts';
-import { labOfName } from '../colour/colour-name.ts';
+import { colourName, labOfName } from '../colour/colour-name.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import { HOUSE_VIEWING } from '../colour/house-viewing.ts';
 import { ISCC_NBS } from '../colour/iscc-nbs.data.ts';
@@ -10,6 +10,7 @@ import { withImagined } from '../search/missing-clay.ts';
 import { verdictLimit } from '../verdict/verdict.ts';
 import { closestOf } from './edge.ts';
 import { coloursWith } from './mixed-colours.ts';
+import { asPaint } from './paint-range.ts';
 
 /** A colour that a block could have. */
 export interface PossibleColour {
@@ -18,15 +19,20 @@ export interface PossibleColour {
 }
 
 /**
- * Every colour that has a name of its own and is no mix of some clays: what a block not owned could look like.
- * Method:  middles of the ISCC-NBS blocks, so that no colour is stronger than real surfaces are
- * Source:  [Kelly1958]
+ * Colours that a block could have and that are no mix of some clays: what a block not owned could look like.
+ * Method:  the wanted colours, and the middles of the ISCC-NBS blocks, each no stronger than a paint can be
+ * Source:  [Kelly1958] for the middles
  */
-export function coloursOutside(mixes: readonly Lab[]): readonly PossibleColour[] {
+export function coloursOutside(
+  mixes: readonly Lab[],
+  wanted: readonly Lab[] = [],
+): readonly PossibleColour[] {
   const close = verdictLimit('close');
-  return ISCC_NBS.map(([, name], place) => ({ name, lab: labOfName(place) })).filter(
-    ({ lab }) => (closestOf(mixes, lab)?.dE00 ?? Number.POSITIVE_INFINITY) > close,
-  );
+  const isOutside = (lab: Lab) => (closestOf(mixes, lab)?.dE00 ?? Number.POSITIVE_INFINITY) > close;
+  return [...wanted, ...ISCC_NBS.map((_, place) => labOfName(place))]
+    .map((lab) => asPaint(lab))
+    .filter(isOutside)
+    .map((lab) => ({ name: colourName(lab).name, lab }));
 }
 
 /**
