@@ -4,11 +4,8 @@ import { sharesOfParts } from '../core/clay/mixture.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { clayName, type KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
-
 import { keyOfShares, type WholeParts } from '../core/mixes/whole-parts.ts';
-
 import { parseRecipe } from '../core/notation/notation.ts';
-
 import { startSearch } from '../core/search/search.ts';
 import { nextTiles } from '../core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
@@ -19,7 +16,7 @@ import { spreadOfKind } from '../domain/records/reading-kind.ts';
 import { readAim } from './aim.ts';
 import { explanationsOf, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
-import { aimSchema, basis, type MixAsked, mixSchema, only, viewing } from './question-parts.ts';
+import { basis, type MixAsked, mixSchema, only, viewing, wantedFields } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 /** Mixes that stand for all: so many a clay, between the two. */
@@ -43,21 +40,10 @@ export const nextTileQuestion = z.strictObject({
         option: 'for',
         value: 'RECIPE',
         reads: 'mix',
-        help: 'a mix that you want to be sure of; without --for and --aim, all mixes of two and three clays count',
+        help: 'a mix that you want to be sure of; without --for, --aim and --palette, all mixes of two and three clays count',
       }),
     ),
-  aims: z
-    .array(aimSchema)
-    .max(100)
-    .default([])
-    .meta(
-      words({
-        option: 'aim',
-        value: 'COLOUR',
-        reads: 'colour',
-        help: 'a colour you want, written as for find',
-      }),
-    ),
+  ...wantedFields,
   parts: z
     .int()
     .min(2)

@@ -122,12 +122,12 @@ describe('widen', () => {
   });
 });
 
-describe('the wish list', () => {
+describe('a book', () => {
   const book = join(folder, 'book');
   const at = ['--folder', join(book, 'demo')];
   beforeAll(() => demoStudio(book));
 
-  it('is saved, listed as text to send, printed, shared when ticked, and undone', async () => {
+  it('has a wish list: saved, listed as text to send, printed, shared when ticked, and undone', async () => {
     const added = await callHere([
       ...['add', 'wish', 'lab=#1f8a5c', 'why=for fronds', 'line=Brindle'],
       ...at,
@@ -156,6 +156,19 @@ describe('the wish list', () => {
 
     await callHere(['undo', ...at]);
     expect((await callHere(['list', 'wishes', ...at])).out).toBe('The wish list is empty.\n');
+  });
+
+  it('has tiles that make the colours of a palette surer, and a ladder of few pieces to print', async () => {
+    const tiles = await callHere([
+      ...['next-tile', '--book', '--palette', 'Anemone garden', '--tiles', '1'],
+      ...at,
+    ]);
+    expect([tiles.code, tiles.err]).toEqual([0, '']);
+    expect(tiles.out).toContain('These mixes come out within');
+    const pdf = join(folder, 'ladder.pdf');
+    const ladder = ['print', 'ladder', '--from', 'Foam', '--to', 'Kelp', '--out', pdf, ...at];
+    expect((await callHere([...ladder, '--parts', '16'])).code).toBe(0);
+    expect((await callHere([...ladder, '--parts', '0'])).err).toContain('--parts');
   });
 
   it('is asked of a book with a palette', async () => {

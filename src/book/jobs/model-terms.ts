@@ -117,6 +117,7 @@ export async function askedOfModel(
       ...(await inModelTerms(book, model, await withPalette(book, question))),
     };
   }
+  if (verb === 'next-tile') return inModelTerms(book, model, await withPalette(book, question));
   if (verb === 'buy-or-mix') {
     return {
       stock: await stockRows(book, model),

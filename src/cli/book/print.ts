@@ -41,6 +41,7 @@ export const printOptions = z.strictObject({
   from: ladderQuestion.shape.from.exactOptional(),
   to: ladderQuestion.shape.to.exactOptional(),
   steps: ladderQuestion.shape.steps,
+  parts: ladderQuestion.shape.parts,
   preMix: ladderQuestion.shape.preMix,
   columns: count(sheet.columns, 'columns', 'labels side by side'),
   rows: count(sheet.rows, 'rows', 'labels one below the other'),
@@ -123,11 +124,11 @@ async function ladderOf(
   { options }: BookCall<z.output<typeof printOptions>>,
   shell: BookShell,
 ): Promise<readonly object[]> {
-  const { from, to, steps, preMix = false, folder } = options;
+  const { from, to, steps, parts, preMix = false, folder } = options;
   if (from === undefined || to === undefined) {
     throw unreadableCall('A ladder goes from one mix to another: say --from and --to.', 'print');
   }
-  const question = ladderQuestion.parse({ from, to, steps, preMix });
+  const question = ladderQuestion.parse({ from, to, steps, parts, preMix });
   const onBook = { question, book: true as const, ...(folder === undefined ? {} : { folder }) };
   const { answer } = await askClay(
     ladder,
