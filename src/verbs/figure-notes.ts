@@ -25,6 +25,10 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
   const priceless = blocks
     .filter(({ usedMinor }) => usedMinor === undefined)
     .map(({ clay }) => clay);
+  const refused = blocks.flatMap(({ clay, lacksG }) => {
+    const buying = palette.rowOf(clay)?.buying;
+    return lacksG > 0 && buying?.choice === 'never' ? [{ clay, why: buying.why }] : [];
+  });
   const few = batches.filter(
     ({ kind, parts, strongest }) =>
       kind === 'colour' &&
@@ -54,6 +58,10 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
     ...(uncounted.length === 0
       ? []
       : [`Nobody counted how much you have of ${someOf(uncounted)}: all of it is on the list.`]),
+    ...refused.map(({ clay, why }) => {
+      const because = why === undefined ? '' : ` (${why})`;
+      return `You do not buy ${clay} again${because}, and what you have of it is too little for this plan: change the recipe, or use up less.`;
+    }),
     ...few.map(
       ({ colour, strongest, parts }) =>
         `${colour} has only ${parts.find(({ of }) => of === strongest)?.pieces ?? 0} ${strongest}, its strongest part: cut it with care, or use a smaller cutter.`,

@@ -66,6 +66,17 @@ describe('the plan of a figure', () => {
     expect(cost.eachMinor).toBeCloseTo((5 * grams) / 4 + 6000, 0);
   });
 
+  it('says where it needs more of a block that is never bought again, and why', () => {
+    const buying = { choice: 'never', why: 'it crumbled' };
+    const stock = priced('EUR').map((row) => (row.name === 'Kelp' ? { ...row, buying } : row));
+    const { notes } = answerTo({ shapes: ['3 ball 40 of Kelp'], stock });
+    expect(notes).toContainEqual(
+      expect.stringContaining('You do not buy Kelp again (it crumbled), and what you have'),
+    );
+    const little = answerTo({ shapes: ['1 ball 8 of Kelp'], stock });
+    expect(little.notes.join(' ')).not.toContain('do not buy');
+  });
+
   it('leaves out a shape of a recipe that cannot be resolved, and plans the others', () => {
     const { shapes, leftOut, batches } = answerTo({
       shapes: ['3 ball 8 of Frond', '2 ball 8 of Shell', '3 ball 8 of 2 Kelp + 1 White'],
