@@ -47,7 +47,9 @@ export function buyOrMixText(
     `${proven ? `${best} does it` : `Perhaps ${goal === 'fewest' ? 'fewer' : 'cheaper ones'} would do: not all was looked at`}. Each mixed block comes within ${tolerance} dE00, by recipes of the blocks to buy only.`,
     ...(saves === undefined
       ? []
-      : [`With ${grams} g of each colour in a season, mixing ${saves < 0 ? 'costs' : 'saves'} ${money(Math.abs(saves))}${saves < 0 ? ' more' : ''}.`]),
+      : [
+          `With ${grams} g of each colour in a season, mixing ${saves < 0 ? 'costs' : 'saves'} ${money(Math.abs(saves))}${saves < 0 ? ' more' : ''}.`,
+        ]),
     ...said.map(plain),
     ...frontierLines(frontier),
   ];

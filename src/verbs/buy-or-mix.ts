@@ -125,6 +125,8 @@ const bought = z.object({
   shown: labAnswer,
   why: z.object({
     kind: z.enum(['always', 'too-far', 'more-clays', 'effect', 'used', 'no-other']),
+    /** A few words, for beside the block and its closest mix. */
+    short: z.string(),
     sentence: z.string(),
   }),
   /** Colour of the closest mix of the other blocks; D50 and 2 degrees. */
@@ -138,7 +140,9 @@ const point = z.object({
   /** The largest difference of a mixed block; these piles hold from this tolerance on. */
   from: z.number(),
   buy: z.array(z.string()),
-  mix: z.array(z.object({ clay: z.string(), recipe: recipeAnswer, dE00: z.number() })),
+  mix: z.array(
+    z.object({ clay: z.string(), recipe: recipeAnswer, lab: labAnswer, dE00: z.number() }),
+  ),
   proven: z.boolean(),
 });
 export type PilesPoint = z.output<typeof point>;
@@ -303,7 +307,8 @@ export const buyOrMix = verb({
                   if (!isMixed(block, at)) return [];
                   const support = found.makeable.closest(block, at.held, widest);
                   if (support === undefined) return [];
-                  return [{ clay: nameOf(block), recipe: recipeIn(support), dE00: support.dE00 }];
+                  const { lab, dE00 } = support;
+                  return [{ clay: nameOf(block), recipe: recipeIn(support), lab, dE00 }];
                 }),
               }),
             )

@@ -46,7 +46,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     await page.getByRole('button', { name: 'The figure is finished' }).click();
     await page.getByText(/^made on /).waitFor();
     await page.goto(`${here.run.server.url}/buying`);
-    await page.getByLabel('Palette or figure').selectOption({ label: 'Figure: Three urchins' });
+    await page.getByLabel('Colours for').selectOption({ label: 'Figure: Three urchins' });
     await page.getByText('Every colour of this figure is mixed already.').waitFor();
     expect(here.complaints).toEqual([]);
     await page.context().close();
@@ -72,7 +72,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     const page = await here.open({ width: 390, height: 844 });
     await page.goto(`${here.run.server.url}/buying`);
     await page
-      .getByLabel('Palette or figure')
+      .getByLabel('Colours for')
       .selectOption({ label: 'Figure: Sea slug in the weed' });
     const colours = page.getByRole('list', { name: 'Colours' });
     await colours.getByText('Sea moss K7', { exact: true }).waitFor();

@@ -26,45 +26,60 @@ export interface BoughtFacts {
   readonly mostClays: number;
 }
 
-/** The reason, and a sentence for it. */
-export function whyBought(facts: BoughtFacts): {
+export interface WhyInWords {
   readonly kind: WhyBought;
+  /** A few words, for beside the block and its closest mix: "far duller". */
+  readonly short: string;
   readonly sentence: string;
-} {
+}
+
+/** The reason, in a few words and as a sentence. */
+export function whyBought(facts: BoughtFacts): WhyInWords {
   const { closest, tolerance, instead } = facts;
   if (facts.pinned) {
     const because = facts.reason === undefined ? '' : `: ${facts.reason}`;
-    return { kind: 'always', sentence: `You always buy this block${because}.` };
+    const sentence = `You always buy this block${because}.`;
+    return { kind: 'always', short: sentence, sentence };
   }
   if (closest === undefined || closest.dE00 > tolerance) {
     const far = farInWords(facts);
+    const short = sideOf(facts) ?? 'no mix';
     if (facts.does !== '') {
-      return { kind: 'effect', sentence: `It does more than colour: ${facts.does}. ${far}` };
+      return {
+        kind: 'effect',
+        short: facts.does,
+        sentence: `It does more than colour: ${facts.does}. ${far}`,
+      };
     }
     if (facts.notFlat !== undefined) {
       return {
         kind: 'effect',
+        short,
         sentence: `${far} Closer only with a clay that is not flat: ${facts.notFlat}.`,
       };
     }
     if (facts.moreClays !== undefined) {
       return {
         kind: 'more-clays',
+        short: `takes more than ${facts.mostClays} clays`,
         sentence: `It takes more than ${facts.mostClays} clays: ${facts.moreClays}.`,
       };
     }
-    return { kind: 'too-far', sentence: far };
+    return { kind: 'too-far', short, sentence: far };
   }
+  const used = facts.usedBy === 1 ? 'in 1 mix' : `in ${facts.usedBy} mixes`;
   if (instead.length > 0) {
     const others = instead.slice(0, 3).join(' or ');
     return {
       kind: 'used',
+      short: `${used}; or buy ${others}`,
       sentence: `${usedInWords(facts.usedBy)} You could buy ${others} instead and mix this one.`,
     };
   }
-  if (facts.usedBy > 0) return { kind: 'used', sentence: usedInWords(facts.usedBy) };
+  if (facts.usedBy > 0) return { kind: 'used', short: used, sentence: usedInWords(facts.usedBy) };
   return {
     kind: 'no-other',
+    short: 'its mix needs a block more',
     sentence: `It could be mixed (${closest.words}), but that would take another block in its place.`,
   };
 }
@@ -75,9 +90,16 @@ function usedInWords(usedBy: number): string {
 }
 
 /** How the closest recipe falls short: "The closest mix comes out duller, 5.2 away: 3 Foam + 1 Kelp." */
-function farInWords({ closest, lab }: BoughtFacts): string {
+function farInWords(facts: BoughtFacts): string {
+  const { closest } = facts;
   if (closest === undefined) return 'Nothing else can be mixed for it.';
-  const [side] = sidesOf(lab, closest.lab);
-  const way = side === undefined ? '' : `comes out ${sideInWords(side)}, and `;
+  const side = sideOf(facts);
+  const way = side === undefined ? '' : `comes out ${side}, and `;
   return `The closest mix ${way}is ${closest.dE00.toFixed(1)} away: ${closest.words}.`;
+}
+
+/** How the closest recipe differs from the block: "clearly duller". */
+function sideOf({ closest, lab }: BoughtFacts): string | undefined {
+  const [side] = closest === undefined ? [] : sidesOf(lab, closest.lab);
+  return side === undefined ? undefined : sideInWords(side);
 }

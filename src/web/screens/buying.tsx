@@ -21,7 +21,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { BoughtColours } from './buying/bought-colours.tsx';
 import { BoughtPackagesList } from './buying/bought-packages.tsx';
 import { CostPicture } from './buying/cost-picture.tsx';
-import { OfFigure, OfPalette, type Wanted } from './buying/wanted.tsx';
+import { OfFigure, OfLine, OfPalette, type Wanted } from './buying/wanted.tsx';
 import { count } from './count.ts';
 import { moneyFrom, moneyInWords } from './stock/money.ts';
 
@@ -34,32 +34,29 @@ export function Buying() {
   const filled = palettes.records.filter(({ body }) => body.aims.length > 0);
   const planned = figures.records.filter(({ body }) => (body.plan?.shapes.length ?? 0) > 0);
   const all = [...filled, ...planned];
-  const first = all.find(({ id }) => id === asked) ?? all[0];
-  if (first === undefined) {
-    return (
-      <EmptyState
-        whole
-        title="Which colours do you want?"
-        actions={
-          <Link className="button" data-kind="main" to="/stock" search={{ view: 'figures' }}>
-            Add a palette
-          </Link>
-        }
-      >
-        A buying list is for the colours of a palette or of a planned figure: a season, a
-        commission, a class.
-      </EmptyState>
-    );
-  }
-  const choices = all.map(
-    ({ id, kind, body }) => [id, kind === 'figure' ? `Figure: ${body.name}` : body.name] as const,
-  );
   return (
     <StudioGate>
       {(clays, studio) => {
+        const line = studio.lines.find(({ id }) => id === asked);
+        const first = all.find(({ id }) => id === asked) ?? all[0];
+        const choices = [
+          ...all.map(
+            ({ id, kind, body }) =>
+              [id, kind === 'figure' ? `Figure: ${body.name}` : body.name] as const,
+          ),
+          ...studio.lines.map(({ id, name }) => [id, `Every colour of ${name}`] as const),
+        ];
         const listFor = (wanted: Wanted) => (
           <BuyingOf wanted={wanted} choices={choices} clays={clays} studio={studio} />
         );
+        if (line !== undefined) {
+          return (
+            <OfLine line={line} studio={studio}>
+              {listFor}
+            </OfLine>
+          );
+        }
+        if (first === undefined) return <NothingWanted />;
         return first.kind === 'figure' ? (
           <OfFigure figure={first} clays={clays} studio={studio}>
             {listFor}
@@ -69,6 +66,23 @@ export function Buying() {
         );
       }}
     </StudioGate>
+  );
+}
+
+function NothingWanted() {
+  return (
+    <EmptyState
+      whole
+      title="Which colours do you want?"
+      actions={
+        <Link className="button" data-kind="main" to="/stock" search={{ view: 'figures' }}>
+          Add a palette
+        </Link>
+      }
+    >
+      A buying list is for the colours of a palette or of a planned figure: a season, a commission,
+      a class.
+    </EmptyState>
   );
 }
 
@@ -176,7 +190,7 @@ function BuyingOf({
       </header>
       <div className="piles-ask">
         <Pick
-          label="Palette or figure"
+          label="Colours for"
           value={wanted.id}
           onChange={(next) => void navigate({ to: '/buying', search: { for: next } })}
           options={choices}

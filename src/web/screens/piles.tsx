@@ -2,7 +2,7 @@ import '../look/lump.css';
 import './piles/piles.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
-import { VERDICT_LIMITS, type VerdictWord } from '../../core/verdict/verdict.ts';
+import { VERDICT_LIMITS, verdictLimit } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import { change } from '../../domain/changes/steps.ts';
 import type { BuyOrMixAnswer } from '../../verbs/buy-or-mix.ts';
@@ -18,7 +18,9 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { BuyPile } from './piles/buy-pile.tsx';
+import { FussySlider } from './piles/fussy-slider.tsx';
 import { MixPile } from './piles/mix-pile.tsx';
+import { type Piles, pilesAt } from './piles/piles-at.ts';
 import { PinBlock, type Pinning } from './piles/pin-block.tsx';
 import type { Pins } from './piles/pins.ts';
 import { useGoodEnough } from './piles/use-good-enough.ts';
@@ -35,7 +37,8 @@ const ALL = 'all';
 function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio: Studio }) {
   const { line: asked } = useSearch({ strict: false });
   const navigate = useNavigate();
-  const [fussy, setFussy] = useState<VerdictWord>('close');
+  const [tolerance, setTolerance] = useState(verdictLimit('close'));
+  const [goal, setGoal] = useState<BuyOrMixAnswer['goal']>('fewest');
   const [pinning, setPinning] = useState<Pinning | undefined>();
   const blocks = useAll('block');
   const goodEnough = useGoodEnough(studio);
@@ -54,19 +57,34 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
     ({ id }) => studio.clays.filter(({ lineId }) => lineId === id).length > 1,
   );
   const line = lines.find(({ id }) => id === asked) ?? (asked === ALL ? undefined : lines[0]);
-  const tolerance = VERDICT_LIMITS.find(([word]) => word === fussy)?.[1] ?? VERDICT_LIMITS[0][1];
-  const question = useMemo(() => {
-    return {
-      tolerance,
+  /** The question for every closeness. */
+  const base = useMemo(
+    () => ({
       frontier: true,
+      goal,
       stock: studio.stock,
       goodEnough,
       ...(line === undefined ? {} : { lines: [line.name] }),
       ...(grams === undefined ? {} : { grams }),
-    };
-  }, [tolerance, line, grams, studio.stock, goodEnough]);
+    }),
+    [goal, line, grams, studio.stock, goodEnough],
+  );
+  const question = useMemo(() => ({ ...base, tolerance }), [base, tolerance]);
   const heard = useVerb(clays, studio, 'buy-or-mix', question);
-  const answer = heard.latest?.answer;
+  const latest = heard.latest?.answer;
+  const [known, setKnown] = useState<{ of: typeof base; answer: BuyOrMixAnswer } | undefined>();
+  if (latest !== undefined && !heard.old && known?.answer !== latest) {
+    setKnown({ of: base, answer: latest });
+  }
+  const points = known?.of === base ? known.answer.frontier : [];
+  const point = points.find(({ from }) => from <= tolerance);
+  // Reasons and chances follow; which blocks are bought is known for every closeness already.
+  const quick =
+    heard.old && known !== undefined && point !== undefined
+      ? pilesAt(known.answer, point)
+      : undefined;
+  const answer = quick ?? latest;
+  const isOld = heard.old && quick === undefined;
   const pin = (name: string, to: 'always' | 'never' | undefined) => {
     const block = blocks.byId.get(studio.byName.get(name)?.blockId ?? '');
     if (block === undefined) return;
@@ -75,20 +93,19 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
     void sendChange(`No longer decided: whether to buy ${name}`, [change(block, body)]);
   };
   const countAt = (limit: number) => {
-    const point = heard.old ? undefined : answer?.frontier.find(({ from }) => from <= limit);
-    return point === undefined ? '' : `: buy ${point.buy.length}`;
+    const at = points.find(({ from }) => from <= limit);
+    return at === undefined ? '' : `: buy ${at.buy.length}`;
   };
   return (
-    <div className="screen piles" data-old={heard.old}>
+    <div className="screen piles" data-old={isOld}>
       <header className="head-line">
         <h1>
           {line?.name ?? 'All lines'}
-          {answer === undefined || heard.old
+          {answer === undefined || isOld
             ? ': buy or mix'
             : `: buy ${answer.buy.length}, mix ${answer.mix.length}`}
         </h1>
         <div className="actions">
-          <Link to="/buying">Buying list</Link>
           <Link to="/stock">Stock</Link>
           <Button isDisabled={answer === undefined} onPress={() => window.print()}>
             Print
@@ -103,16 +120,35 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
           onChange={(next) => void navigate({ to: '/buy-or-mix', search: { line: next } })}
           options={[...lines.map(({ id, name }) => [id, name] as const), [ALL, 'All lines']]}
         />
-        <Choice
-          isLabelled
-          label="How close a mix must come"
-          value={fussy}
-          onChange={setFussy}
-          options={VERDICT_LIMITS.map(
-            ([word, limit]) =>
-              [word, `${verdictHead(word)}${countAt(limit)}`, verdictHead(word)] as const,
-          )}
-        />
+        <div className="fussy">
+          <Choice
+            isLabelled
+            label="How close a mix must come"
+            value={String(tolerance)}
+            onChange={(limit) => setTolerance(Number(limit))}
+            options={VERDICT_LIMITS.map(
+              ([word, limit]) =>
+                [
+                  String(limit),
+                  `${verdictHead(word)}${countAt(limit)}`,
+                  verdictHead(word),
+                ] as const,
+            )}
+          />
+          <FussySlider points={points} tolerance={tolerance} onChange={setTolerance} />
+        </div>
+        {studio.stock.every(({ currency }) => currency === undefined) ? null : (
+          <Choice
+            isLabelled
+            label="Best piles"
+            value={goal}
+            onChange={setGoal}
+            options={[
+              ['fewest', 'Fewest blocks'],
+              ['cheapest', 'Cheapest'],
+            ]}
+          />
+        )}
         <Field
           label="Grams of each colour in a season"
           inputMode="decimal"
@@ -124,7 +160,7 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
         />
       </div>
       {heard.fault === undefined ? null : <p className="warning lead">{wordsOf(heard.fault)}</p>}
-      {heard.fault === undefined && (answer === undefined || heard.old) ? (
+      {heard.fault === undefined && (latest === undefined || heard.old) ? (
         <JobProgress what={heard.latest?.what ?? 'Looking at every recipe'} onStop={heard.stop} />
       ) : null}
       {answer === undefined ? (
@@ -137,7 +173,22 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
         <>
           <BuyPile answer={answer} studio={studio} pins={pins} onPin={pin} />
           <MixPile answer={answer} clays={clays} studio={studio} onPin={pin} />
-          <p className="lead">{summaryOf(answer, grams, studio.currency)}</p>
+          <section className="piles-end" aria-label="In short">
+            <p className="lead">{summaryOf(answer, grams, studio.currency)}</p>
+            {answer.notes.map((note) => (
+              <p key={note}>{note}</p>
+            ))}
+            <p className="actions">
+              <Link
+                className="button"
+                data-kind="main"
+                to="/buying"
+                search={line === undefined ? {} : { for: line.id }}
+              >
+                Make the buying list
+              </Link>
+            </p>
+          </section>
         </>
       )}
       {pinning === undefined ? null : (
@@ -154,13 +205,13 @@ function gramsFrom(typed: string): number | undefined {
 }
 
 function summaryOf(
-  { buy, proven, saves }: BuyOrMixAnswer,
+  { buy, goal, proven, saves }: Piles,
   grams: number | undefined,
   currency: string | undefined,
 ): string {
   const whole = proven
-    ? 'No smaller set of blocks does this.'
-    : 'This was stopped early: perhaps fewer blocks would do.';
+    ? `No ${goal === 'fewest' ? 'smaller' : 'cheaper'} set of blocks does this.`
+    : `This was stopped early: perhaps ${goal === 'fewest' ? 'fewer' : 'cheaper'} blocks would do.`;
   const money =
     saves === undefined || currency === undefined || grams === undefined
       ? ''

@@ -13,7 +13,7 @@ import { type FigureMixes, useFigureMixes } from '../figure/use-figure-mixes.ts'
 export interface Wanted {
   readonly id: string;
   readonly title: string;
-  readonly aims: readonly Lab[];
+  readonly aims: readonly (Lab | string)[];
   readonly called: readonly string[];
   /** Of each colour, where they are known. */
   readonly gramsEach?: readonly number[];
@@ -38,6 +38,28 @@ export function OfPalette({
     }),
     [id, body],
   );
+  return children(wanted);
+}
+
+/** Every colour of a line. */
+export function OfLine({
+  line: { id, name },
+  studio,
+  children,
+}: {
+  readonly line: Studio['lines'][number];
+  readonly studio: Studio;
+  readonly children: Children;
+}) {
+  const wanted = useMemo(() => {
+    const own = studio.clays.filter(({ lineId }) => lineId === id);
+    return {
+      id,
+      title: name,
+      aims: own.map((one) => one.name),
+      called: own.map((one) => one.name),
+    };
+  }, [id, name, studio.clays]);
   return children(wanted);
 }
 

@@ -2,7 +2,6 @@ import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { chanceInWords, verdictHead } from '../../../core/verdict/verdict-in-words.ts';
-import type { BuyOrMixAnswer, MixedBlock } from '../../../verbs/buy-or-mix.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { handOfRecipe } from '../../find/recipe-hand.ts';
 import type { Studio } from '../../find/studio.ts';
@@ -13,6 +12,7 @@ import { count } from '../count.ts';
 import { groupsOfHand } from '../lump/hand-of-mix.ts';
 import { SaveMix } from '../save-mix.tsx';
 import { moneyInWords } from '../stock/money.ts';
+import type { MixedSoFar, Piles } from './piles-at.ts';
 import { nameOf } from './pins.ts';
 
 /** The blocks to mix: each as bought over as mixed, with its pieces, its chance and its cost. */
@@ -22,17 +22,22 @@ export function MixPile({
   studio,
   onPin,
 }: {
-  readonly answer: BuyOrMixAnswer;
+  readonly answer: Piles;
   readonly clays: OpenClays;
   readonly studio: Studio;
   readonly onPin: (name: string, to: 'always') => void;
 }) {
-  const [saving, setSaving] = useState<MixedBlock | undefined>();
+  const [saving, setSaving] = useState<MixedSoFar | undefined>();
   return (
-    <section className="pile">
+    <section className="pile bench across">
       <div className="pile-head">
         <h2>Mix</h2>
         <p className="small">{count(mix.length, 'colour')}; above as bought, below as mixed</p>
+        {mix.some(({ bakeFirst }) => bakeFirst) ? (
+          <p className="small">
+            Where it says <i>bake a tile first</i>, do so before you leave the block in the shop.
+          </p>
+        ) : null}
       </div>
       {mix.length === 0 ? <p>None of these blocks comes close enough as a mix.</p> : null}
       <ul className="pile-cells" data-wide aria-label="Blocks to mix">
@@ -48,25 +53,25 @@ export function MixPile({
             />
             <p>
               <b>{nameOf(one.clay, studio)}</b>{' '}
-              <span className="small">
-                {one.isSaved === true
-                  ? 'your saved mix, good enough'
-                  : `${verdictHead(verdictWord(tolerance)).toLowerCase()}, ${chanceInWords(one.chance)}`}
-              </span>
+              <span className="small">{howClose(one, tolerance)}</span>
             </p>
-            {one.bakeFirst ? (
-              <p className="small warning">
-                Not sure yet. Bake a tile of this mix before you leave the block in the shop.
-              </p>
-            ) : null}
+            {one.bakeFirst ? <p className="small warning">Bake a tile first</p> : null}
             <p className="small">{costInWords(one, studio.currency)}</p>
             <div className="actions">
-              <Button kind="quiet" onPress={() => onPin(one.clay, 'always')}>
-                Always buy {nameOf(one.clay, studio)}
+              <Button
+                kind="quiet"
+                aria-label={`Always buy ${nameOf(one.clay, studio)}`}
+                onPress={() => onPin(one.clay, 'always')}
+              >
+                Always buy
               </Button>
               {one.isSaved === true ? null : (
-                <Button kind="quiet" onPress={() => setSaving(one)}>
-                  Good enough: save the mix for {nameOf(one.clay, studio)}
+                <Button
+                  kind="quiet"
+                  aria-label={`Good enough: save the mix for ${nameOf(one.clay, studio)}`}
+                  onPress={() => setSaving(one)}
+                >
+                  Good enough
                 </Button>
               )}
               <BlockLink clay={one.clay} studio={studio} />
@@ -87,8 +92,15 @@ export function MixPile({
   );
 }
 
+/** "close, 7 in 10" */
+function howClose({ isSaved, chance }: MixedSoFar, tolerance: number): string {
+  if (isSaved === true) return 'your saved mix, good enough';
+  const word = verdictHead(verdictWord(tolerance)).toLowerCase();
+  return chance === undefined ? word : `${word}, ${chanceInWords(chance)}`;
+}
+
 /** The mix as a record that stands for its block. */
-function goodEnoughMix({ clay, recipe }: MixedBlock, clays: OpenClays, studio: Studio) {
+function goodEnoughMix({ clay, recipe }: MixedSoFar, clays: OpenClays, studio: Studio) {
   const block = studio.byName.get(clay)?.blockId;
   return {
     parts: handOfRecipe(recipe, studio).map(({ blockId, parts }) => ({
@@ -105,14 +117,14 @@ function BlockLink({ clay, studio }: { readonly clay: string; readonly studio: S
   const block = studio.byName.get(clay)?.blockId;
   if (block === undefined) return null;
   return (
-    <Link to="/find" search={{ block }}>
-      Other recipes for {nameOf(clay, studio)}
+    <Link to="/find" search={{ block }} aria-label={`Other recipes for ${nameOf(clay, studio)}`}>
+      Others
     </Link>
   );
 }
 
 function costInWords(
-  { costPer100g, blockPer100g }: MixedBlock,
+  { costPer100g, blockPer100g }: MixedSoFar,
   currency: string | undefined,
 ): string {
   if (costPer100g === undefined || blockPer100g === undefined || currency === undefined) return '';
