@@ -248,9 +248,9 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'buy-or-mix CLAY --lines "A"',
     about:
       'Sorts blocks into two piles: the fewest to buy, and the rest, each with a recipe of the blocks to buy only.',
-    json: `{"tolerance", "buy": [{"clay", "shown", "why": {"kind", "sentence"}, "closest", "instead"}], "mix": [{"clay", "recipe", "lab", "dE00",
-      "chance", "bakeFirst", "costPer100g", "blockPer100g"}], "neither": [{"clay", "sentence"}], "proven", "saves", "frontier":
-      [{"from", "buy", "mix", "proven"}]}; instead are blocks that could be bought in its place; neither are blocks that you
+    json: `{"tolerance", "buy": [{"clay", "shown", "why": {"kind", "short", "sentence"}, "closest", "instead"}], "mix": [{"clay", "recipe", "lab", "dE00",
+      "chance", "bakeFirst", "costPer100g", "blockPer100g"}], "neither": [{"clay", "sentence"}], "goal", "proven", "saves", "frontier":
+      [{"from", "buy", "mix", "proven"}], "notes"}; goal is what the piles are best at, fewest where prices do not allow cheapest; instead are blocks that could be bought in its place; neither are blocks that you
       never buy and that nothing gives; costs and saves are in minor units of money, where prices are known`,
     after:
       'A recipe of a mixed block never uses another mixed block, so all of them can be made from what is bought. The chance counts what is not known of both colours. Lines and prices are those of the book, or of the file named with --stock.',
