@@ -43,7 +43,9 @@ describe('how strong a paint can be', () => {
     const greys = [20, 40, 60, 80].map((l) => [l, 0, 0] as const);
     const missing = coloursOutside(greys, [[53, -98, 16]]);
     expect(missing.length).toBeGreaterThan(100);
-    for (const { lab } of missing) expect(asPaint(lab)).toEqual(lab);
+    for (const { lab } of missing) {
+      expect(lchFromLab(asPaint(lab))[1]).toBeCloseTo(lchFromLab(lab)[1], 9);
+    }
     const [, hue] = lchFromLab(missing[0]!.lab).slice(1);
     expect(hue).toBeCloseTo(lchFromLab([53, -98, 16])[2], 6);
   });
