@@ -71,9 +71,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
   it('has a buying list for the colours of a figure, with the grams of its shapes', async () => {
     const page = await here.open({ width: 390, height: 844 });
     await page.goto(`${here.run.server.url}/buying`);
-    await page
-      .getByLabel('Colours for')
-      .selectOption({ label: 'Figure: Sea slug in the weed' });
+    await page.getByLabel('Colours for').selectOption({ label: 'Figure: Sea slug in the weed' });
     const colours = page.getByRole('list', { name: 'Colours' });
     await colours.getByText('Sea moss K7', { exact: true }).waitFor();
     expect(await page.getByLabel('Grams of each colour').count()).toBe(0);

@@ -4,7 +4,8 @@ import { bake } from '../../verbs/bake.ts';
 import { faultInWords } from './fault-in-words.ts';
 
 it('names the field of a question that does not fit, in plain words', () => {
-  const ask = () => answeredAtOnce(bake.ask({} as never, { lines: ['Saltmarsh'], thickest: 9999 } as never));
+  const ask = () =>
+    answeredAtOnce(bake.ask({} as never, { lines: ['Saltmarsh'], thickest: 9999 } as never));
   let fault: unknown;
   try {
     ask();
