@@ -1,22 +1,20 @@
-import { lowest } from '../numeric/lowest.ts';
-import { seededChance } from '../numeric/seeded-chance.ts';
+import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
 import type { RecipeTable } from './recipe-table.ts';
 
 /** Grams more than there are that do not count. */
 const A_HAIR_G = 1e-6;
-const SEED = 23;
-/** How much worse a step may be at first and at the end, as shares of the grams of a usual colour. */
-const FIRST_HEAT = 0.1;
-const LAST_HEAT = 2e-4;
-
-/** Recipes of each colour that are tried, the least dear ones. */
-const TRIED = 500;
-
-export interface FitOptions {
-  readonly steps: number;
-  /** By colour: how far each of its recipes is from being worth its clay. */
-  readonly dear: readonly ArrayLike<number>[];
-}
+/** How much worse a change may be, as shares of the grams of a usual colour: first, between, and at the end. */
+const HEATS = [0.3, 0.01, 0.001] as const;
+/** Changes for each colour: of one colour, then of two at once, which takes so many times as long. */
+const ONES = 150_000;
+const PAIRS = 750;
+const PAIR_TIMES = 500;
+/** A pair that is worse by more than so many times the heat is not weighed. */
+const MOST_HEATS = 6;
+/** A start that lacks less than this share of a usual colour is worth another start. */
+const CLOSE = 0.1;
+const MOST_STARTS = 6;
+const SEED = 2;
 
 export interface FitRun {
   /** Tries about so many more steps; true at the end. */
@@ -29,45 +27,45 @@ export interface FitRun {
 
 /**
  * Looks for one recipe of each colour, so that together they need no more of any block than there is. Recipes are
- * changed one at a time; a change that needs more is taken less and less often.
+ * changed one at a time, then two at a time with every pair of recipes weighed; a change that needs more is taken
+ * less and less often.
  * Shape:   grams there are of each block; a colour without recipes is passed over
  * Source:  simulated annealing [Kirkpatrick1983]
  * Returns: `chosen` undefined does not prove that nothing fits
  */
-export function startFit(
-  { starts, uses, blocks, grams }: RecipeTable,
-  there: readonly number[],
-  { steps, dear }: FitOptions,
-): FitRun {
-  const { uniform } = seededChance(SEED);
+export function startFit(table: RecipeTable, there: readonly number[]): FitRun {
+  const { starts, uses, blocks, grams } = table;
   const open = Array.from({ length: starts.length - 1 }, (_, colour) => openOf(colour));
-  const colours = open.flatMap((_, colour) =>
-    starts[colour] < starts[colour + 1] ? [colour] : [],
-  );
+  const colours = open.flatMap((_, at) => (starts[at] < starts[at + 1] ? [at] : []));
   const isHopeless = colours.some((colour) => open[colour].length === 0);
   const chosen = new Int32Array(open.length);
-  const used = new Float64Array(there.length);
-  let over = 0;
-  let sum = 0;
-  for (const colour of isHopeless ? [] : colours) {
-    chosen[colour] = anyOf(open[colour]);
-    over += changed(chosen[colour], 1);
-    for (let at = uses[chosen[colour]]; at < uses[chosen[colour] + 1]; at++) sum += grams[at];
-  }
-  const usual = sum / Math.max(1, colours.length);
-  const cooler = (LAST_HEAT / FIRST_HEAT) ** (1 / steps);
-  let heat = FIRST_HEAT * usual;
+  const left = new Float64Array(there.length);
+  const ones = ONES * colours.length;
+  const pairs = colours.length > 1 ? PAIRS * colours.length : 0;
+  const coolerOne = (HEATS[1] / HEATS[0]) ** (1 / ones);
+  const coolerTwo = (HEATS[2] / HEATS[1]) ** (1 / pairs);
+  const aStart = ones + PAIR_TIMES * pairs;
+  let begun = 0;
   let taken = 0;
-  const isEnded = () => isHopeless || over <= A_HAIR_G || taken >= steps;
+  let over = 0;
+  let usual = 0;
+  let heat = 0;
+  let { uniform }: Chance = seededChance(SEED);
+  const isFitting = () => isHopeless || (begun > 0 && over <= A_HAIR_G);
   return {
     step(budget) {
-      for (const until = taken + budget; taken < until && !isEnded(); taken++) change();
-      return isEnded();
+      for (const until = taken + budget; taken < until; ) {
+        if (isFitting() || (begun > 0 && !goesOn())) return true;
+        if (taken >= begun * aStart) start();
+        if (taken - (begun - 1) * aStart < ones) changeOne();
+        else changeTwo();
+      }
+      return isFitting();
     },
     get settled() {
-      return taken / steps;
+      return Math.min(1, taken / (MOST_STARTS * aStart));
     },
-    total: steps,
+    total: MOST_STARTS * aStart,
     chosen: () =>
       isHopeless || over > A_HAIR_G
         ? undefined
@@ -76,31 +74,90 @@ export function startFit(
           ),
   };
 
-  function change(): void {
-    heat *= cooler;
-    const colour = colours[Math.floor(uniform() * colours.length)];
-    const before = chosen[colour];
-    const next = anyOf(open[colour]);
-    const more = changed(before, -1) + changed(next, 1);
-    if (more <= 0 || uniform() < Math.exp(-more / heat)) {
-      chosen[colour] = next;
-      over += more;
-      return;
-    }
-    changed(next, -1);
-    changed(before, 1);
+  function goesOn(): boolean {
+    return taken < begun * aStart || (begun < MOST_STARTS && over < CLOSE * usual);
   }
 
-  /** Adds or takes away a recipe. Returns: grams more that are lacking */
-  function changed(recipe: number, times: 1 | -1): number {
-    let more = 0;
-    for (let at = uses[recipe]; at < uses[recipe + 1]; at++) {
-      const block = blocks[at];
-      more -= Math.max(0, used[block] - there[block]);
-      used[block] += times * grams[at];
-      more += Math.max(0, used[block] - there[block]);
+  function start(): void {
+    ({ uniform } = seededChance(SEED + begun));
+    begun++;
+    left.set(there);
+    let sum = 0;
+    for (const colour of colours) {
+      chosen[colour] = anyOf(open[colour]);
+      put(chosen[colour], -1);
+      for (let at = uses[chosen[colour]]; at < uses[chosen[colour] + 1]; at++) sum += grams[at];
     }
-    return more;
+    usual = sum / Math.max(1, colours.length);
+    over = lacking();
+    heat = HEATS[0] * usual;
+  }
+
+  function changeOne(): void {
+    taken++;
+    heat *= coolerOne;
+    const colour = anyOf(colours);
+    const before = chosen[colour];
+    const next = anyOf(open[colour]);
+    put(before, 1);
+    const change = more(next) - more(before);
+    if (change <= 0 || uniform() < Math.exp(-change / heat)) {
+      chosen[colour] = next;
+      over += change;
+    }
+    put(chosen[colour], -1);
+  }
+
+  /** Of all pairs of recipes of two colours one, the likelier the less is lacking. */
+  function changeTwo(): void {
+    taken += PAIR_TIMES;
+    heat *= coolerTwo;
+    const one = anyOf(colours);
+    let other = one;
+    while (other === one) other = anyOf(colours);
+    put(chosen[one], 1);
+    put(chosen[other], 1);
+    const without = lacking();
+    const room = over - without + MOST_HEATS * heat;
+    const second = open[other].filter((recipe) => more(recipe) <= room);
+    let all = 0;
+    let [ofOne, ofOther, least] = [chosen[one], chosen[other], over];
+    for (const first of open[one]) {
+      const own = more(first);
+      if (own > room) continue;
+      put(first, -1);
+      for (const next of second) {
+        const both = own + more(next);
+        if (both > room) continue;
+        const weight = Math.exp((over - without - both) / heat);
+        all += weight;
+        if (uniform() * all < weight) [ofOne, ofOther, least] = [first, next, without + both];
+      }
+      put(first, 1);
+    }
+    [chosen[one], chosen[other], over] = [ofOne, ofOther, least];
+    put(ofOne, -1);
+    put(ofOther, -1);
+  }
+
+  /** Gives the clay of a recipe back, or takes it. */
+  function put(recipe: number, times: 1 | -1): void {
+    for (let at = uses[recipe]; at < uses[recipe + 1]; at++) left[blocks[at]] += times * grams[at];
+  }
+
+  /** Grams that a recipe would lack more. */
+  function more(recipe: number): number {
+    let lack = 0;
+    for (let at = uses[recipe]; at < uses[recipe + 1]; at++) {
+      lack += Math.max(0, grams[at] - Math.max(0, left[blocks[at]]));
+    }
+    return lack;
+  }
+
+  function lacking(): number {
+    let lack = 0;
+    for (const grams of left) lack += Math.max(0, -grams);
+    return lack;
   }
 
   /** Recipes of a colour that alone need no more than there is. */
@@ -113,12 +170,10 @@ export function startFit(
       }
       if (fits) out.push(recipe);
     }
-    const from = starts[colour];
-    const least = lowest(out.length, TRIED, (at) => dear[colour][out[at] - from]);
-    return Int32Array.from(least, (at) => out[at]);
+    return Int32Array.from(out);
   }
 
-  function anyOf(list: Int32Array): number {
+  function anyOf(list: ArrayLike<number>): number {
     return list[Math.floor(uniform() * list.length)];
   }
 }

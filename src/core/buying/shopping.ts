@@ -25,8 +25,6 @@ const MOST_COLUMNS = 6000;
 const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
 /** Rows about packages for the bound, and in all. */
 const MOST_CUTS = [40, 80] as const;
-/** Steps of fitting recipes into packages, for each colour. */
-const FIT_STEPS = 150_000;
 const A_HAIR = 1e-6;
 
 /**
@@ -103,10 +101,8 @@ function* fittedList(
   asked: ShoppingAsked,
   { shares, root, mostPackages, lowestCost }: Ready,
 ): WorkSteps<Fitted> {
-  const { blocks, recipes } = asked;
+  const { blocks } = asked;
   const cuts = [root.cut];
-  const dear = recipes.map((_, colour) => root.reduced(colour));
-  const steps = FIT_STEPS * recipes.length;
   let bound = lowestCost;
   let before: readonly number[] = [];
   for (const spare of SPARE) {
@@ -122,7 +118,7 @@ function* fittedList(
     const there = blocks.map(
       ({ onHandG, packageG }, block) => onHandG + packageG * (packages[block] ?? 0),
     );
-    const run = startFit(shares.table, there, { steps, dear });
+    const run = startFit(shares.table, there);
     yield { what: 'fitting recipes into packages', run };
     const chosen = run.chosen();
     if (chosen !== undefined) return { bound, list: { ...listOf(asked, chosen), bound } };
