@@ -77,7 +77,6 @@ export async function photoScreen(
 /** Waits until the photos are read. */
 export async function photosRead(page: Page): Promise<void> {
   await tileRows(page).first().waitFor();
-  await expect
-    .poll(() => page.locator('[role=progressbar]:visible, .tile-rows[aria-busy=true]').count())
-    .toBe(0);
+  const busy = page.locator('[role=progressbar]:visible, .tile-rows[aria-busy=true]');
+  while ((await busy.count()) > 0) await busy.first().waitFor({ state: 'hidden' });
 }

@@ -30,17 +30,27 @@ export interface NamesSeen {
 interface Watch {
   readonly tiles: readonly TileHere[];
   readonly onSeen: (seen: NamesSeen) => void;
+  /** Whether names are being compared, so that doubts may still come. */
+  readonly onComparing: (isComparing: boolean) => void;
 }
 
 /** Compares names with colours once the clays are open; draws nothing. */
-export function NameWatch({ tiles, onSeen }: Watch) {
+export function NameWatch(watch: Watch) {
   const clays = useClays();
-  return clays.state === 'open' ? (
-    <Watching clays={clays.clays} tiles={tiles} onSeen={onSeen} />
-  ) : null;
+  useTold(clays.state === 'opening', watch.onComparing);
+  return clays.state === 'open' ? <Watching clays={clays.clays} {...watch} /> : null;
 }
 
-function Watching({ clays, tiles, onSeen }: Watch & { readonly clays: OpenClays }) {
+/** Tells of a state as long as this is on the page. */
+function useTold(is: boolean, tell: (is: boolean) => void): void {
+  useEffect(() => {
+    if (!is) return undefined;
+    tell(true);
+    return () => tell(false);
+  }, [is, tell]);
+}
+
+function Watching({ clays, tiles, onSeen, onComparing }: Watch & { readonly clays: OpenClays }) {
   const studio = useStudio(clays);
   const asked = useMemo(
     () => tiles.filter(({ take, state }) => take && state === 'baked'),
@@ -61,8 +71,10 @@ function Watching({ clays, tiles, onSeen }: Watch & { readonly clays: OpenClays 
       })),
     };
   }, [asked, recipes, studio.isPending]);
-  const { latest, old } = useVerb(clays, studio, 'check-names', question);
+  const { latest, old, fault } = useVerb(clays, studio, 'check-names', question);
   const answer = old ? undefined : latest?.answer;
+  const isAsked = studio.isPending || recipes === undefined || question !== undefined;
+  useTold(isAsked && answer === undefined && fault === undefined, onComparing);
   const named = JSON.stringify(asked.map(({ row: { key }, text }) => ({ key, text })));
   useEffect(() => {
     if (answer === undefined) return;
@@ -90,7 +102,7 @@ function useRecipes(
   { byBlock }: Studio,
 ): readonly (Recipe | undefined)[] | undefined {
   const made = tiles.map(({ target }) => partsOf(target));
-  const { data } = useQuery({
+  const { data, isError } = useQuery({
     queryKey: ['mixes', 'of names', made, basis],
     queryFn: async () => {
       const ids = made.flatMap((one) => one?.parts.map(({ of }) => of.id) ?? []);
@@ -107,7 +119,7 @@ function useRecipes(
   });
   return useMemo(
     () =>
-      data?.map((blocks) => {
+      (isError ? [] : data)?.map((blocks) => {
         const recipe = blocks?.flatMap(({ id, share }) => {
           const clay = byBlock.get(id);
           return clay === undefined ? [] : [{ clay: clay.name, parts: share }];
@@ -116,7 +128,7 @@ function useRecipes(
           ? recipe
           : undefined;
       }),
-    [data, byBlock],
+    [data, isError, byBlock],
   );
 }
 

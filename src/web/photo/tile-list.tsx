@@ -1,5 +1,4 @@
-import { useEffect, useEffectEvent, useState } from 'react';
-import { wordsOf } from '../book/change.ts';
+import { useState } from 'react';
 import { useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
@@ -10,7 +9,6 @@ import { type Accepted, acceptPhotos } from './accept-photos.ts';
 import { BetterNames } from './better-names.tsx';
 import { useComing } from './bring-photo.ts';
 import { useFewAtATime } from './few-at-a-time.ts';
-import { focusRow } from './focus-row.ts';
 import { KnownTiles } from './known-tiles.tsx';
 import { sharedDoubts, shortDoubts } from './mark-words.ts';
 import { type NamesSeen, NameWatch } from './name-watch.tsx';
@@ -18,6 +16,7 @@ import type { PhotoRead } from './photo-reads.ts';
 import { TileRow } from './photo-row.tsx';
 import { changePhotoSession, type PhotoSession, type State } from './photo-session-store.ts';
 import { bakingInWords, driftInWords } from './photo-words.ts';
+import { useAccept } from './use-accept.ts';
 import { useTileList } from './use-tile-list.ts';
 
 /** The tiles of the photos: what each is, and Accept. */
@@ -36,14 +35,10 @@ export function TileList({
   readonly onLook: (key: string) => void;
 }) {
   const lines = useAll('line');
-  const [no, setNo] = useState<string | undefined>();
-  const [pressed, setPressed] = useState(false);
-  const [busy, setBusy] = useState(false);
-  /** How many tiles stood there when Accept was pressed while a photo was being read. */
-  const [promised, setPromised] = useState<number | undefined>();
   const tiles = useTileList(session, reads);
   const drawn = useFewAtATime(tiles.length);
   const [seen, setSeen] = useState<NamesSeen | undefined>();
+  const [isComparing, setComparing] = useState(false);
 
   const seenOf = ({ row: { key }, text }: (typeof tiles)[number]) => {
     const one = seen?.rows.get(key);
@@ -59,41 +54,15 @@ export function TileList({
     severalTrays,
   );
 
-  const accept = async () => {
-    setPressed(true);
-    setNo(undefined);
-    if (open.length > 0) {
-      // Enter in the field of one tile leads to the next without a name.
-      const here = document.activeElement?.closest('[data-row]')?.getAttribute('data-row');
-      const at = taken.findIndex(({ row }) => row.name === here);
-      const next = open.find((one) => taken.indexOf(one) > at) ?? open[0];
-      focusRow(next.row.name);
-      return;
-    }
-    if (running) {
-      setPromised(taken.length);
-      return;
-    }
-    setBusy(true);
-    try {
-      onAccepted(await acceptPhotos(taken, lines.records, seen?.rows));
-      setPressed(false);
-    } catch (fault) {
-      setNo(wordsOf(fault));
-    } finally {
-      setBusy(false);
-    }
-  };
-
-  // Enter is never lost: tiles accepted during a reading are accepted when the reading is done.
-  const keepPromise = useEffectEvent(() => {
-    setPromised(undefined);
-    if (promised === taken.length) return void accept();
-    setNo(`The reading now has ${count(taken.length, 'tile')}. Check the list, then accept.`);
+  const { accept, isPressed, isBusy, isWarned, no, waits } = useAccept({
+    taken,
+    open,
+    doubtful: taken.filter((tile) => !tile.sure && seenOf(tile)?.isDoubtful === true),
+    hasBetterOrder: seen?.better !== undefined,
+    isReading: running,
+    isComparing,
+    save: async () => onAccepted(await acceptPhotos(taken, lines.records, seen?.rows)),
   });
-  useEffect(() => {
-    if (promised !== undefined && !running) keepPromise();
-  }, [promised, running]);
 
   return (
     <Form className="stack" label="Tiles" onSend={accept}>
@@ -140,12 +109,12 @@ export function TileList({
                 isPending={tile.isPending}
                 severalTrays={severalTrays}
                 doubts={shortDoubts(tile.row, shared)}
-                isOpen={pressed && open.includes(tile)}
+                isOpen={isPressed && open.includes(tile)}
               />
             ))}
           </ul>
           {taken.every(({ target: { is } }) => is === 'nothing') ? null : (
-            <NameWatch tiles={tiles} onSeen={setSeen} />
+            <NameWatch tiles={tiles} onSeen={setSeen} onComparing={setComparing} />
           )}
           {baking.length === 0 ? null : (
             <Part title="Change by baking">
@@ -172,17 +141,15 @@ export function TileList({
           ) : null}
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="actions thumb">
-            <Button kind="main" type="submit" isDisabled={busy || taken.length === 0}>
+            <Button kind="main" type="submit" isDisabled={isBusy || taken.length === 0}>
               Accept {count(taken.length, 'tile')}
+              {isWarned ? ' as they are' : ''}
             </Button>
             <span className="soft small" role="status">
-              {running
-                ? promised === undefined
-                  ? 'Reading …'
-                  : 'Reading. The tiles are saved when the reading is done.'
-                : open.length === 0
+              {waits ??
+                (open.length === 0
                   ? ''
-                  : `${open.length === 1 ? 'One tile is' : `${open.length} tiles are`} not named yet.`}
+                  : `${open.length === 1 ? 'One tile is' : `${open.length} tiles are`} not named yet.`)}
             </span>
           </div>
         </>
