@@ -88,7 +88,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`names of tiles (${NO_BROWSER ?? 'brow
     await code(page, yellow).fill(nameOf(places.at(-1)!));
     await page.keyboard.press('Enter');
     await page.getByText(/^One name is far from the colour of its tile\./).waitFor();
-    await page.getByRole('button', { name: `Accept ${places.length} tiles as they are` }).waitFor();
+    await page.getByRole('button', { name: `Accept ${places.length} tiles anyway` }).waitFor();
     await page.keyboard.press('Enter');
     await page.getByText(/^One name is far from the colour of its tile\./).waitFor();
     const row = page.locator(`[data-row="${yellow}"]`);

@@ -143,7 +143,7 @@ export function TileList({
           <div className="actions thumb">
             <Button kind="main" type="submit" isDisabled={isBusy || taken.length === 0}>
               Accept {count(taken.length, 'tile')}
-              {isWarned ? ' as they are' : ''}
+              {isWarned ? ' anyway' : ''}
             </Button>
             <span className="soft small" role="status">
               {waits ??
