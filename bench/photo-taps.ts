@@ -77,14 +77,20 @@ taps++;
 await photoInput(page).setInputFiles(file('tray.jpg', bytes));
 await waited(photosRead(page));
 await tap(page.locator('[data-row]').first().getByRole('textbox'));
+// Enter leads from tile to tile, past those that were read poorly and are left out, and then accepts.
 let keys = 0;
-for (const code of codes) {
+const named = new Set<string>();
+for (;;) {
+  const place = await page.evaluate<string | undefined>(
+    'document.activeElement.closest("[data-row]")?.dataset.row',
+  );
+  const code = codes[scene.tiles.findIndex((tile) => tile.place === place)];
+  if (place === undefined || named.has(place)) break;
+  named.add(place);
   await page.keyboard.type(code);
   await page.keyboard.press('Enter');
   keys += code.length + 1;
 }
-// A tile that is read poorly is left out, and says why.
-await tap(button(/^Accept \d+ tiles$/));
 const saved = page.getByRole('heading', { name: / tiles saved$/ });
 await waited(saved.waitFor());
 const said = await saved.textContent();

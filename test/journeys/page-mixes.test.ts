@@ -53,6 +53,18 @@ describe.skipIf(NO_BROWSER !== undefined)(`mixes on the page (${NO_BROWSER ?? 'b
     await page.context().close();
   });
 
+  it('says which clays a page of your own names besides those of the recipes', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/share?mix=inner`);
+    await page.getByRole('textbox', { name: 'Your name' }).fill('Ines Limpet');
+    await page.getByRole('button', { name: 'Save' }).first().click();
+    await page.getByText(/^2 clays by name/).waitFor();
+    await page.getByText('So that readers can use other clays, this leaves too:').waitFor();
+    await page.getByText(/^10 clays by name/).waitFor();
+    await page.getByText(/^How 10 clays mix/).waitFor();
+    await page.context().close();
+  });
+
   it('shows a powder, says that it is not predicted, and has a step with its grams', async () => {
     const page = await here.open();
     await page.goto(`${here.run.server.url}/book/pearly`);

@@ -138,6 +138,15 @@ function Shared({ mix }: { readonly mix: string | undefined }) {
   );
 }
 
+/** What leaves with a choice, in words. */
+function useLeaves(choice: Parameters<typeof client.call<'previewShare'>>[1]['body']) {
+  return useQuery({
+    queryKey: ['share', choice],
+    queryFn: async () => (await client.call('previewShare', { body: choice })).body,
+    staleTime: 0,
+  });
+}
+
 /** A share file and a page of one's own, with what leaves in words. */
 function FilePart({ sharing }: { readonly sharing: Sharing }) {
   const [withNotes, setNotes] = useState(false);
@@ -158,11 +167,9 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
     withPhotos,
     withWishes,
   };
-  const { data, error } = useQuery({
-    queryKey: ['share', choice],
-    queryFn: async () => (await client.call('previewShare', { body: choice })).body,
-    staleTime: 0,
-  });
+  const { data, error } = useLeaves(choice);
+  const { data: onPage } = useLeaves({ ...choice, clays: 'learned' });
+  const more = onPage?.leaves.filter((line) => data?.leaves.includes(line) !== true) ?? [];
   const save = async (what: 'makeShare' | 'publishPage', name: string) => {
     setBusy(what);
     await saveFile(() => client.call(what, { body: choice }), name);
@@ -223,9 +230,19 @@ function FilePart({ sharing }: { readonly sharing: Sharing }) {
           A folder of plain files for any web host. Readers tick the clays they own and see every
           recipe for those. The page asks nothing of any server.
         </p>
+        {more.length === 0 ? null : (
+          <>
+            <p>So that readers can use other clays, this leaves too:</p>
+            <ul className="share-leaves">
+              {more.map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+          </>
+        )}
         <div className="actions">
           <Button
-            isDisabled={data === undefined || busy !== ''}
+            isDisabled={onPage === undefined || busy !== ''}
             onPress={() => save('publishPage', 'my-page.zip')}
           >
             Save the page (ZIP)
