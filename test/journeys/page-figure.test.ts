@@ -96,6 +96,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     const cost = page.getByRole('list', { name: 'Closer or cheaper' });
     await cost.getByRole('button', { name: /^Same family/ }).click();
     await cost.locator('[aria-pressed="true"]', { hasText: 'Same family' }).waitFor();
+    await page.getByText('More choices').click();
+    await page.getByLabel('Lost in the work, %').fill('95');
+    await page.getByText('A number from 0 to 90.').waitFor();
+    await page.getByLabel('Lost in the work, %').fill('10');
+    await page.getByRole('radio', { name: 'Fewest packages' }).click();
+    await page.locator('.buying[data-old="false"]').waitFor();
     await page.getByLabel('Grams of each colour').fill('-5');
     await page.getByText('A number from 1 to 100,000.').waitFor();
     expect(here.complaints).toEqual([]);

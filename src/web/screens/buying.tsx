@@ -204,16 +204,6 @@ function BuyingOf({
             {...(grams === undefined ? { no: 'A number from 1 to 100,000.' } : {})}
           />
         ) : null}
-        {gramsEach === undefined ? (
-          <Field
-            label="Lost in the work, %"
-            inputMode="decimal"
-            value={typedWaste}
-            onChange={setTypedWaste}
-            placeholder="0"
-            {...(waste === undefined ? { no: 'A number from 0 to 90.' } : {})}
-          />
-        ) : null}
         <Choice
           isLabelled
           label="How close a mix must come"
@@ -221,51 +211,66 @@ function BuyingOf({
           onChange={setClose}
           options={VERDICT_LIMITS.map(([word]) => [word, verdictHead(word)] as const)}
         />
-        <Choice
-          isLabelled
-          label="Best list"
-          value={goal}
-          onChange={setGoal}
-          options={[
-            ['cheapest', 'Cheapest'],
-            ['fewest', 'Fewest packages'],
-          ]}
-        />
-        <Choice
-          isLabelled
-          label="Begin with"
-          value={fresh}
-          onChange={setFresh}
-          options={[
-            ['stock', 'What I have'],
-            ['nothing', 'Nothing'],
-          ]}
-        />
-        {studio.lines.length < 2 ? null : (
+      </div>
+      <details className="piles-more">
+        <summary>More choices</summary>
+        <div className="piles-ask">
+          {gramsEach === undefined ? (
+            <Field
+              label="Lost in the work, %"
+              inputMode="decimal"
+              value={typedWaste}
+              onChange={setTypedWaste}
+              placeholder="0"
+              {...(waste === undefined ? { no: 'A number from 0 to 90.' } : {})}
+            />
+          ) : null}
           <Choice
             isLabelled
-            label="Buy from"
-            value={mostLines}
-            onChange={setMostLines}
+            label="Best list"
+            value={goal}
+            onChange={setGoal}
             options={[
-              ['any', 'Any lines'],
-              ['1', 'One line'],
-              ['2', 'Two lines'],
+              ['cheapest', 'Cheapest'],
+              ['fewest', 'Fewest packages'],
             ]}
           />
-        )}
-        {studio.currency === undefined ? null : (
-          <Field
-            label={`At most, ${studio.currency}`}
-            inputMode="decimal"
-            value={typedBudget}
-            onChange={setTypedBudget}
-            {...(typedBudget.trim() === '' || budget !== undefined
-              ? {}
-              : { no: 'An amount like 40 or 25.50.' })}
+          <Choice
+            isLabelled
+            label="Begin with"
+            value={fresh}
+            onChange={setFresh}
+            options={[
+              ['stock', 'What I have'],
+              ['nothing', 'Nothing'],
+            ]}
           />
-        )}
-      </div>
+          {studio.lines.length < 2 ? null : (
+            <Choice
+              isLabelled
+              label="Buy from"
+              value={mostLines}
+              onChange={setMostLines}
+              options={[
+                ['any', 'Any lines'],
+                ['1', 'One line'],
+                ['2', 'Two lines'],
+              ]}
+            />
+          )}
+          {studio.currency === undefined ? null : (
+            <Field
+              label={`At most, ${studio.currency}`}
+              inputMode="decimal"
+              value={typedBudget}
+              onChange={setTypedBudget}
+              {...(typedBudget.trim() === '' || budget !== undefined
+                ? {}
+                : { no: 'An amount like 40 or 25.50.' })}
+            />
+          )}
+        </div>
+      </details>
       {aims.length === 0 ? (
         <p className="lead">Every colour of this figure is mixed already.</p>
       ) : null}
