@@ -39,7 +39,7 @@ export default defineConfig({
         },
       },
       // A browser on a busy machine fails by chance now and then. Such a test is tried once more, and named at the end.
-      { extends: true, test: { name: 'page', include: PAGE, retry: 1 } },
+      { extends: true, test: { name: 'page', include: PAGE, isolate: false, retry: 1 } },
     ],
   },
 });
