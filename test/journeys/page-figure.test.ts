@@ -96,6 +96,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     const cost = page.getByRole('list', { name: 'Closer or cheaper' });
     await cost.getByRole('button', { name: /^Same family/ }).click();
     await cost.locator('[aria-pressed="true"]', { hasText: 'Same family' }).waitFor();
+    await page.getByLabel('Colours for').selectOption('Every saved mix');
+    await page.getByRole('heading', { name: /^Saved mixes: (buy \d+|nothing to buy)/ }).waitFor();
+    await colours.getByText('Sea moss').waitFor();
+    await page.getByLabel('Grams of each colour').fill('40');
     await page.getByText('More choices').click();
     await page.getByLabel('Lost in the work, %').fill('95');
     await page.getByText('A number from 0 to 90.').waitFor();

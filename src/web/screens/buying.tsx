@@ -21,7 +21,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { BoughtColours } from './buying/bought-colours.tsx';
 import { BoughtPackagesList } from './buying/bought-packages.tsx';
 import { CostPicture } from './buying/cost-picture.tsx';
-import { OfFigure, OfLine, OfPalette, type Wanted } from './buying/wanted.tsx';
+import { EVERY_MIX, OfFigure, OfLine, OfMixes, OfPalette, type Wanted } from './buying/wanted.tsx';
 import { count } from './count.ts';
 import { moneyFrom, moneyInWords } from './stock/money.ts';
 
@@ -44,6 +44,7 @@ export function Buying() {
             ({ id, kind, body }) =>
               [id, kind === 'figure' ? `Figure: ${body.name}` : body.name] as const,
           ),
+          [EVERY_MIX, 'Every saved mix'] as const,
           ...studio.lines.map(({ id, name }) => [id, `Every colour of ${name}`] as const),
         ];
         const listFor = (wanted: Wanted) => (
@@ -54,6 +55,13 @@ export function Buying() {
             <OfLine line={line} studio={studio}>
               {listFor}
             </OfLine>
+          );
+        }
+        if (asked === EVERY_MIX) {
+          return (
+            <OfMixes clays={clays} studio={studio}>
+              {listFor}
+            </OfMixes>
           );
         }
         if (first === undefined) return <NothingWanted />;

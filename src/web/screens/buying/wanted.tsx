@@ -4,6 +4,7 @@ import { questionOfFigure } from '../../../domain/figure-question.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { wordsOf } from '../../book/change.ts';
 import type { OpenClays } from '../../book/clays.ts';
+import { useAll } from '../../book/queries.ts';
 import { useVerb } from '../../book/use-verb.ts';
 import type { Studio } from '../../find/studio.ts';
 import { JobProgress } from '../../parts/job-progress.tsx';
@@ -18,6 +19,9 @@ export interface Wanted {
   /** Of each colour, where they are known. */
   readonly gramsEach?: readonly number[];
 }
+
+/** What a list for every saved mix is called in an address. */
+export const EVERY_MIX = 'mixes';
 
 type Children = (wanted: Wanted) => ReactNode;
 
@@ -63,8 +67,37 @@ export function OfLine({
   return children(wanted);
 }
 
+/** More colours than a question takes. */
+const MOST_MIXES = 200;
+
+/** Every saved mix, the newest where there are very many. */
+export function OfMixes(opened: Omit<Opened, 'figure'>) {
+  const mixes = useAll('mix');
+  const figure = useMemo(() => {
+    const saved = mixes.records.filter(({ body }) => body.status === 'saved');
+    const shapes = saved.slice(-MOST_MIXES).map(({ id }) => ({
+      count: 1,
+      shape: { form: 'amount' as const, massG: 1 },
+      of: { kind: 'mix' as const, id },
+    }));
+    return { id: EVERY_MIX, body: { name: 'Saved mixes', batches: [], plan: { shapes } } };
+  }, [mixes.records]);
+  if (mixes.isPending) return <JobProgress what="Loading the mixes" />;
+  if (figure.body.plan.shapes.length === 0) return <p className="lead">No mix is saved yet.</p>;
+  const { children, ...rest } = opened;
+  return (
+    // The amounts are those of the list.
+    <OfFigure figure={figure} {...rest}>
+      {({ gramsEach: _, ...wanted }) => children(wanted)}
+    </OfFigure>
+  );
+}
+
 interface Opened {
-  readonly figure: RecordOf<'figure'>;
+  readonly figure: {
+    readonly id: string;
+    readonly body: Pick<RecordOf<'figure'>['body'], 'name' | 'plan' | 'batches'>;
+  };
   readonly clays: OpenClays;
   readonly studio: Studio;
   readonly children: Children;

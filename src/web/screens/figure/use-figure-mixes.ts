@@ -25,7 +25,7 @@ export interface FigureMixes extends ColoursOfFigure {
 
 /** Fetches the mixes that the shapes of a plan and the mixed batches are made of, and the mixes in these. */
 export function useFigureMixes(
-  { body }: RecordOf<'figure'>,
+  { body }: { readonly body: Parameters<typeof idsOfFigure>[0] },
   studio: Studio,
 ): FigureMixes | undefined {
   const { nameOf: blockName } = useBlockNames();
