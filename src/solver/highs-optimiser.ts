@@ -1,4 +1,4 @@
-import engine, { type Highs, type ModelData } from 'highs';
+import engine, { type Highs, type HighsCallbackMap, type ModelData } from 'highs';
 import { AppError } from '../core/errors.ts';
 import type { LinearProblem, Optimiser } from '../core/numeric/linear-problem.ts';
 
@@ -26,20 +26,20 @@ export async function highsOptimiser(file?: EngineFile): Promise<Optimiser> {
     problem.costs.length === 0
       ? { values: [], cost: 0, bound: 0 }
       : highs.withModel(modelOf(highs, problem), (model) => {
-          const { gap, seconds } = problem;
+          const { gap, seconds, steps } = problem;
           model.options.set(
             gap === undefined
               ? { mip_abs_gap: GAP, mip_rel_gap: 0 }
               : { mip_abs_gap: 0, mip_rel_gap: gap },
           );
           if (seconds !== undefined) model.options.set({ time_limit: seconds });
-          model.run();
+          model.run(steps === undefined ? undefined : endingAfter(highs, steps));
           const status = model.getModelStatus();
-          const { optimal, infeasible, unboundedOrInfeasible, timeLimit } =
+          const { optimal, infeasible, unboundedOrInfeasible, timeLimit, interrupted } =
             highs.constants.modelStatus;
           if (status === infeasible || status === unboundedOrInfeasible) return undefined;
           const inTime = status === optimal;
-          if (!inTime && status !== timeLimit) throw failed(status);
+          if (!inTime && status !== timeLimit && status !== interrupted) throw failed(status);
           if (!inTime && Number(model.info.get('primal_solution_status')) !== FEASIBLE) {
             return undefined;
           }
@@ -57,6 +57,16 @@ export async function highsOptimiser(file?: EngineFile): Promise<Optimiser> {
             ...(isWhole ? {} : { prices: [...rowDual] }),
           };
         });
+}
+
+/** Ends the search for whole numbers after so many steps. */
+function endingAfter(highs: Highs, steps: number): HighsCallbackMap {
+  return {
+    [highs.constants.callbackType.mipInterrupt](event) {
+      if (Number(event.data.mip_total_lp_iterations ?? 0) >= steps) event.interrupt();
+      return undefined;
+    },
+  };
 }
 
 function modelOf(highs: Highs, { costs, most, whole, rows }: LinearProblem): ModelData {

@@ -34,7 +34,8 @@ const USUAL_GRAMS = 30;
 const USUAL_PACKAGE_G = 56;
 /** A list is good enough within this share of the best one. */
 const GAP = 0.005;
-const SECONDS = 30;
+/** The optimiser ends by its steps first, unless the computer is very slow or busy. */
+const SECONDS = 60;
 /** The same for each other closeness. */
 const ROUGH_GAP = 0.01;
 const ROUGH_SECONDS = 5;

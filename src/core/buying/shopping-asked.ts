@@ -27,7 +27,7 @@ export interface ShoppingAsked {
   readonly mostLines?: number;
   /** Share of the cost that the list may be off the best one. */
   readonly gap: number;
-  /** Time for each problem of whole packages, s. */
+  /** Time for each problem of whole packages and recipes at most, s; its steps end it first on most computers. */
   readonly seconds: number;
   /** Whether a list that may be dear is looked for again in another way, which takes minutes. */
   readonly isThorough: boolean;

@@ -21,6 +21,8 @@ const CHOSEN_COLUMNS = [16, 60] as const;
 const MOST_ROUNDS = 40;
 /** More recipes than this are too many for whole packages at once. */
 const MOST_COLUMNS = 6000;
+/** Steps of the optimiser for each problem of whole packages and recipes. */
+const MOST_STEPS = 200_000;
 /** Shares of the clay that recipes leave unused, so that whole recipes fit where shares of them did. */
 const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
 /** Rows about packages for the bound, and in all. */
@@ -141,7 +143,10 @@ function* chosenTogether(
   const longest = Math.max(0, ...recipes.map((own) => own.length));
   for (const most of CHOSEN_COLUMNS) {
     const model = modelOf(reduced.map((own) => new Set(lowest(own.length, most, (at) => own[at]))));
-    const found = yield* solved({ ...model.problem, gap, seconds }, 'choosing packages');
+    const found = yield* solved(
+      { ...model.problem, gap, seconds, steps: MOST_STEPS },
+      'choosing packages',
+    );
     if (found === undefined) continue;
     const cost = model.costOf(found.values);
     if (cost < least) [least, best] = [cost, listOf(asked, model.chosenFrom(found.values))];
@@ -155,7 +160,10 @@ function* chosenTogether(
   const count = rest.reduce((sum, own) => sum + own.size, 0);
   if (least - bound > gap * least && count <= MOST_COLUMNS) {
     const model = modelOf(rest);
-    const found = yield* solved({ ...model.problem, gap, seconds }, 'proving the list');
+    const found = yield* solved(
+      { ...model.problem, gap, seconds, steps: MOST_STEPS },
+      'proving the list',
+    );
     if (found !== undefined) {
       bound = Math.max(bound, found.bound);
       if (model.costOf(found.values) < least) best = listOf(asked, model.chosenFrom(found.values));

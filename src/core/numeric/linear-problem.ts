@@ -9,6 +9,11 @@ export interface LinearProblem {
   readonly rows: readonly LinearRow[];
   /** Good enough: the cost is within this share of the bound. To the end when absent. */
   readonly gap?: number;
+  /**
+   * With whole numbers: ends after about so many steps of the simplex method with the best so far, on a slow or
+   * busy computer with the same.
+   */
+  readonly steps?: number;
   /** Ends after so many seconds with the best so far. */
   readonly seconds?: number;
 }
