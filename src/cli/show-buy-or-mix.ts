@@ -1,7 +1,7 @@
 import { formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
 import { chanceInWords } from '../core/verdict/verdict-in-words.ts';
-import type { BuyOrMixAnswer, BuyOrMixQuestion, PilesPoint } from '../verbs/buy-or-mix.ts';
+import type { BuyOrMixAnswer, BuyOrMixQuestion, PilesPoint } from '../verbs/buy-or-mix-question.ts';
 import { partsOf } from './show-gap-report.ts';
 import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
 

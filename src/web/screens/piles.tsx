@@ -5,7 +5,7 @@ import { useMemo, useState } from 'react';
 import { VERDICT_LIMITS, verdictLimit } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import { change } from '../../domain/changes/steps.ts';
-import type { BuyOrMixAnswer } from '../../verbs/buy-or-mix.ts';
+import type { BuyOrMixAnswer } from '../../verbs/buy-or-mix-question.ts';
 import { sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { useAll } from '../book/queries.ts';

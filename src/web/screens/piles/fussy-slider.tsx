@@ -1,6 +1,6 @@
 import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { verdictHead } from '../../../core/verdict/verdict-in-words.ts';
-import type { PilesPoint } from '../../../verbs/buy-or-mix.ts';
+import type { PilesPoint } from '../../../verbs/buy-or-mix-question.ts';
 import { count } from '../count.ts';
 
 /** Every closeness at which the piles change, from the same colour to the same family. */

@@ -3,7 +3,7 @@ import type {
   BuyOrMixAnswer,
   MixedBlock,
   PilesPoint,
-} from '../../../verbs/buy-or-mix.ts';
+} from '../../../verbs/buy-or-mix-question.ts';
 
 /** A mixed block, before its chance is known too. */
 export type MixedSoFar = Omit<MixedBlock, 'chance'> & Partial<Pick<MixedBlock, 'chance'>>;
