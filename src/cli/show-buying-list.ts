@@ -1,7 +1,11 @@
 import { WIDE_GAP } from '../core/buying/shopping-asked.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
-import type { BuyingListAnswer, BuyingListQuestion, CostPoint } from '../verbs/buying-list.ts';
+import type {
+  BuyingListAnswer,
+  BuyingListQuestion,
+  CostPoint,
+} from '../verbs/buying-list-question.ts';
 import { partsOf } from './show-gap-report.ts';
 import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
 

@@ -1,37 +1,29 @@
-import { z } from 'zod';
 import { type RecipeWithin, startRecipesWithin } from '../core/buying/recipes-within.ts';
 import { shopping } from '../core/buying/shopping.ts';
 import type { ShoppingAsked, ShopRecipe } from '../core/buying/shopping-asked.ts';
-import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { invalidInput } from '../core/errors.ts';
 import { withWaste } from '../core/figure/waste.ts';
-import { planOf } from '../core/find/find-plan.ts';
-import { specialEffectOf } from '../core/find/flat-clays.ts';
-import { clayIndex, clayName, type KnownClays } from '../core/find/known-clays.ts';
-import { predictViewed } from '../core/find/predicted-mix.ts';
+import type { KnownClays } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
-import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
-import { pairs } from '../core/numeric/pairs.ts';
-import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
 import {
   VERDICT_LIMITS,
   type VerdictWord,
   verdictLimit,
   verdictWord,
 } from '../core/verdict/verdict.ts';
-import { range } from '../domain/records/pieces.ts';
 import { coloursAsked } from './aim.ts';
-import { labAnswer, recipeAnswer } from './answer-parts.ts';
-import { findQuestion } from './find-question.ts';
-import { pricesKnown, someOf } from './prices-known.ts';
-import { basis, names, wantedFields } from './question-parts.ts';
-import { verb, words } from './verb.ts';
+import {
+  type BoughtColour,
+  type BoughtPackages,
+  type BuyingListAnswer,
+  type BuyingListQuestion,
+  buyingListAnswer,
+  buyingListQuestion,
+  type CostPoint,
+} from './buying-list-question.ts';
+import { type Shop, shopFor } from './shop-asked.ts';
+import { verb } from './verb.ts';
 
-const GOALS = ['cheapest', 'fewest'] as const;
-/** Of each colour, where the question does not say. */
-const USUAL_GRAMS = 30;
-/** Where the weight of a package is not known. Common practice, no source. */
-const USUAL_PACKAGE_G = 56;
 /** A list is good enough within this share of the best one. */
 const GAP = 0.005;
 /** The optimiser ends by its steps first, unless the computer is very slow or busy. */
@@ -48,144 +40,6 @@ const HOW_CLOSE: Readonly<Record<VerdictWord, string>> = {
   family: 'only of the same family',
   different: 'a different colour',
 };
-
-export const buyingListQuestion = z.strictObject({
-  ...wantedFields,
-  grams: range(0.1, 100_000)
-    .default(USUAL_GRAMS)
-    .meta(words({ option: 'grams', value: 'GRAMS', help: 'grams of each colour' })),
-  /** Of each aim, where they differ. */
-  gramsEach: z.array(z.number().positive()).max(300).readonly().exactOptional(),
-  waste: range(0, 0.9)
-    .default(0)
-    .meta(words({ option: 'waste', value: 'SHARE', help: 'share of the clay that is lost' })),
-  tolerance: findQuestion.shape.tolerance.default(3.5),
-  mostClays: z
-    .int()
-    .min(1)
-    .max(MOST_CLAYS_TOGETHER)
-    .default(MOST_CLAYS_TOGETHER)
-    .meta(words({ option: 'clays', value: 'N', help: 'most different clays in one recipe' })),
-  parts: z
-    .int()
-    .min(1)
-    .max(24)
-    .default(8)
-    .meta(words({ option: 'parts', value: 'N', help: 'most whole parts in one recipe' })),
-  goal: z
-    .enum(GOALS)
-    .default(GOALS[0])
-    .meta(
-      words({ option: 'goal', value: 'GOAL', help: 'the cheapest list, or the fewest packages' }),
-    ),
-  budgetMinor: range(0, 1e9)
-    .exactOptional()
-    .meta(
-      words({
-        option: 'budget',
-        value: 'MINOR',
-        help: 'most that all packages may cost, in hundredths of the money of your prices; then as many colours as can be',
-      }),
-    ),
-  mostLines: z
-    .int()
-    .min(1)
-    .max(100)
-    .exactOptional()
-    .meta(words({ option: 'most-lines', value: 'N', help: 'buy from at most so many lines' })),
-  never: names
-    .exactOptional()
-    .meta(words({ option: 'never', value: '"A, B"', help: 'blocks that you do not buy' })),
-  neverLines: names.exactOptional().meta(
-    words({
-      option: 'never-lines',
-      value: '"A, B"',
-      noun: 'line',
-      help: 'lines of which you do not buy',
-    }),
-  ),
-  thorough: z
-    .boolean()
-    .exactOptional()
-    .meta(
-      words({
-        option: 'thorough',
-        help: 'where a better list could be clearly cheaper, look for one some minutes longer',
-      }),
-    ),
-  frontier: z
-    .boolean()
-    .exactOptional()
-    .meta(
-      words({
-        option: 'frontier',
-        help: 'also what the list costs for every other closeness, from the same colour to the same family',
-      }),
-    ),
-  stock: findQuestion.shape.stock,
-  basis,
-});
-export type BuyingListQuestion = z.output<typeof buyingListQuestion>;
-
-const colourAnswer = z.object({
-  colour: z.string(),
-  lab: labAnswer,
-  grams: z.number(),
-  /** Absent where nothing comes close, or the budget ends before it. */
-  recipe: recipeAnswer.exactOptional(),
-  mixed: labAnswer.exactOptional(),
-  dE00: z.number().exactOptional(),
-  /** Why it has no recipe. */
-  why: z.string().exactOptional(),
-});
-export type BoughtColour = z.output<typeof colourAnswer>;
-
-const packageAnswer = z.object({
-  clay: z.string(),
-  line: z.string().exactOptional(),
-  shown: labAnswer,
-  packages: z.int(),
-  packageG: z.number(),
-  costMinor: z.number().exactOptional(),
-  onHandG: z.number(),
-  usedG: z.number(),
-  leftG: z.number(),
-  /** Colours that it goes into, with the grams of each. */
-  for: z.array(z.object({ colour: z.string(), grams: z.number() })),
-});
-export type BoughtPackages = z.output<typeof packageAnswer>;
-
-const costPoint = z.object({
-  tolerance: z.number(),
-  packages: z.int(),
-  costMinor: z.number().exactOptional(),
-  /** Colours that have a recipe. */
-  met: z.int(),
-  meanDE00: z.number(),
-  worstDE00: z.number(),
-});
-export type CostPoint = z.output<typeof costPoint>;
-
-const buyingListAnswer = z.object({
-  buy: z.array(packageAnswer),
-  /** Blocks at hand that are used and need no package. */
-  have: z.array(packageAnswer),
-  colours: z.array(colourAnswer),
-  packages: z.int(),
-  costMinor: z.number().exactOptional(),
-  currency: z.string().exactOptional(),
-  /** The list is at most this share dearer than the best one of all recipes. */
-  gap: z.number(),
-  /** Mean and largest difference of the colours that are met, dE00. */
-  meanDE00: z.number(),
-  worstDE00: z.number(),
-  /** Blocks that are not bought, and the colours that nothing gives which each of them would give. */
-  helps: z.array(z.object({ clay: z.string(), colours: z.array(z.string()) })),
-  /** What the list costs at each closeness, where that was asked for, the closest first. */
-  frontier: z.array(costPoint),
-  notes: z.array(z.string()),
-});
-export type BuyingListAnswer = z.output<typeof buyingListAnswer>;
 
 /**
  * What to buy for some colours: whole packages, with what is at hand, so that each colour has a recipe.
@@ -336,81 +190,6 @@ export const buyingList = verb({
 function meanOf(values: readonly number[]): number {
   return values.length === 0 ? 0 : values.reduce((sum, d) => sum + d, 0) / values.length;
 }
-
-/** The blocks of the question, what each costs, and what had to be taken. */
-function shopFor(clays: KnownClays, question: BuyingListQuestion) {
-  const { tolerance, mostClays, parts, stock = [], goal } = question;
-  const plan = planOf(clays, {
-    // Only its clays, stock and amounts are used, which no colour changes.
-    aim: [50, 0, 0],
-    viewing: HOUSE_VIEWING,
-    tolerance,
-    mostClays,
-    parts,
-    top: 1,
-    rules: { effects: true },
-    stock,
-    ...(question.basis === undefined ? {} : { basis: question.basis }),
-  });
-  const never = new Set((question.never ?? []).map((name) => clayIndex(clays, name)));
-  const closedLines = new Set((question.neverLines ?? []).map((name) => name.toLowerCase()));
-  const list = [...plan.options.clays];
-  const rows = list.map((clay) => plan.stock.get(clay));
-  const prices = pricesKnown(
-    pairs(list, rows).map(([clay, row]) => ({ name: clayName(clays, clay), row })),
-    stock,
-  );
-  const middle = prices.middlePerG;
-  const isPriced = middle !== undefined;
-  const weightless: string[] = [];
-  const light: string[] = [];
-  const blocks = list.map((clay, at) => {
-    const row = rows[at];
-    const name = clayName(clays, clay);
-    const packageG = row?.packageG ?? USUAL_PACKAGE_G;
-    if (row?.packageG === undefined) weightless.push(name);
-    if (row?.density === undefined) light.push(name);
-    const priceMinor = Math.round((row?.priceMinorPerG ?? middle ?? 0) * packageG);
-    return {
-      clay,
-      name,
-      lab: predictViewed(clays.predictor, [{ clay, share: 1 }], HOUSE_VIEWING).lab,
-      effect: specialEffectOf(clays, clay, row),
-      line: row?.line ?? '',
-      density: row?.density ?? USUAL_DENSITY.value,
-      packageG,
-      priceMinor,
-      onHandG: row?.onHandG ?? 0,
-      cost: isPriced && goal === 'cheapest' ? priceMinor : 1,
-      isClosed:
-        never.has(clay) ||
-        row?.buying?.choice === 'never' ||
-        closedLines.has((row?.line ?? '').toLowerCase()),
-    };
-  });
-  const notes = [
-    ...prices.notes('the list has the fewest packages'),
-    ...(weightless.length === 0
-      ? []
-      : [
-          `The weight of a package is not known for ${someOf(weightless)}: ${USUAL_PACKAGE_G} g is taken.`,
-        ]),
-    ...(light.length === 0 || (plan.basis === 'weight' && clays.basis === 'weight')
-      ? []
-      : [
-          `The density is not known for ${someOf(light)}: ${USUAL_DENSITY.value} g/cm3 is taken, so grams may be off.`,
-        ]),
-  ];
-  return {
-    plan,
-    list,
-    blocks,
-    isPriced,
-    notes,
-    ...(prices.currency === undefined ? {} : { currency: prices.currency }),
-  };
-}
-type Shop = ReturnType<typeof shopFor>;
 
 /** Grams of each block in so much of a mix. */
 function usesOf({ clays, counts }: RecipeWithin, { plan, blocks }: Shop, grams: number) {

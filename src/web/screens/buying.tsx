@@ -6,7 +6,7 @@ import { useMemo, useState } from 'react';
 import { WIDE_GAP } from '../../core/buying/shopping-asked.ts';
 import { VERDICT_LIMITS, type VerdictWord, verdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
-import type { BuyingListAnswer } from '../../verbs/buying-list.ts';
+import type { BuyingListAnswer } from '../../verbs/buying-list-question.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { useAll } from '../book/queries.ts';

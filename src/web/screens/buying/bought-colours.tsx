@@ -1,6 +1,6 @@
 import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { verdictHead } from '../../../core/verdict/verdict-in-words.ts';
-import type { BuyingListAnswer } from '../../../verbs/buying-list.ts';
+import type { BuyingListAnswer } from '../../../verbs/buying-list-question.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { handOfRecipe } from '../../find/recipe-hand.ts';
 import type { Studio } from '../../find/studio.ts';

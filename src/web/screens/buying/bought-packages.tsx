@@ -1,4 +1,4 @@
-import type { BoughtPackages, BuyingListAnswer } from '../../../verbs/buying-list.ts';
+import type { BoughtPackages, BuyingListAnswer } from '../../../verbs/buying-list-question.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Tile } from '../../parts/tile.tsx';

@@ -1,6 +1,6 @@
 import { VERDICT_LIMITS, type VerdictWord, verdictWord } from '../../../core/verdict/verdict.ts';
 import { verdictHead } from '../../../core/verdict/verdict-in-words.ts';
-import type { BuyingListAnswer, CostPoint } from '../../../verbs/buying-list.ts';
+import type { BuyingListAnswer, CostPoint } from '../../../verbs/buying-list-question.ts';
 import { count } from '../count.ts';
 import { moneyInWords } from '../stock/money.ts';
 
