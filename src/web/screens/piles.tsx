@@ -20,7 +20,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { BuyPile } from './piles/buy-pile.tsx';
 import { FussySlider } from './piles/fussy-slider.tsx';
 import { MixPile } from './piles/mix-pile.tsx';
-import { type Piles, pilesAt } from './piles/piles-at.ts';
+import { type PilesSoFar, pilesAt } from './piles/piles-at.ts';
 import { PinBlock, type Pinning } from './piles/pin-block.tsx';
 import type { Pins } from './piles/pins.ts';
 import { useGoodEnough } from './piles/use-good-enough.ts';
@@ -205,7 +205,7 @@ function gramsFrom(typed: string): number | undefined {
 }
 
 function summaryOf(
-  { buy, goal, proven, saves }: Piles,
+  { buy, goal, proven, saves }: PilesSoFar,
   grams: number | undefined,
   currency: string | undefined,
 ): string {

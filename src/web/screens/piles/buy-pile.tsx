@@ -2,7 +2,7 @@ import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
-import type { Piles } from './piles-at.ts';
+import type { PilesSoFar } from './piles-at.ts';
 import { nameOf, type Pins } from './pins.ts';
 
 /** The blocks to buy: each colour over its closest mix, and why that does not do. */
@@ -12,7 +12,7 @@ export function BuyPile({
   pins,
   onPin,
 }: {
-  readonly answer: Piles;
+  readonly answer: PilesSoFar;
   readonly studio: Studio;
   readonly pins: Pins;
   readonly onPin: (name: string, to: 'always' | 'never' | undefined) => void;

@@ -12,7 +12,7 @@ import { count } from '../count.ts';
 import { groupsOfHand } from '../lump/hand-of-mix.ts';
 import { SaveMix } from '../save-mix.tsx';
 import { moneyInWords } from '../stock/money.ts';
-import type { MixedSoFar, Piles } from './piles-at.ts';
+import type { MixedSoFar, PilesSoFar } from './piles-at.ts';
 import { nameOf } from './pins.ts';
 
 /** The blocks to mix: each as bought over as mixed, with its pieces, its chance and its cost. */
@@ -22,7 +22,7 @@ export function MixPile({
   studio,
   onPin,
 }: {
-  readonly answer: Piles;
+  readonly answer: PilesSoFar;
   readonly clays: OpenClays;
   readonly studio: Studio;
   readonly onPin: (name: string, to: 'always') => void;

@@ -9,7 +9,7 @@ import type {
 export type MixedSoFar = Omit<MixedBlock, 'chance'> & Partial<Pick<MixedBlock, 'chance'>>;
 
 /** Two piles, before reasons and chances are known too. */
-export type Piles = Omit<BuyOrMixAnswer, 'buy' | 'mix' | 'frontier'> & {
+export type PilesSoFar = Omit<BuyOrMixAnswer, 'buy' | 'mix' | 'frontier'> & {
   readonly buy: readonly (Omit<BoughtBlock, 'why'> & Partial<Pick<BoughtBlock, 'why'>>)[];
   readonly mix: readonly MixedSoFar[];
 };
@@ -18,7 +18,7 @@ export type Piles = Omit<BuyOrMixAnswer, 'buy' | 'mix' | 'frontier'> & {
 export function pilesAt(
   { buy, mix, goal, notes }: BuyOrMixAnswer,
   { from, proven, ...point }: PilesPoint,
-): Piles {
+): PilesSoFar {
   const labs = new Map([
     ...buy.map(({ clay, shown }) => [clay, shown] as const),
     ...mix.map(({ clay, wantedShown }) => [clay, wantedShown] as const),
