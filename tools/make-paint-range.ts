@@ -1,19 +1,19 @@
 /**
- * Writes src/core/range/paint-range.data.ts: how strong the paints of data/pigments and their mixes are, by
+ * Writes src/core/colour/paint-range.data.ts: how strong the paints of data/pigments and their mixes are, by
  * lightness and hue. Mixes of two, and of these with white or black; opaque, read without gloss.
  * Run: npx tsx tools/make-paint-range.ts
  */
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { classOfPigment, type Pigment } from '../src/core/clay/prior-from-pigments.ts';
+import { rangeOf } from '../src/core/colour/colour-range.ts';
+import { bridged, SECTORS } from '../src/core/colour/edge.ts';
 import { BANDS } from '../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { reflectanceFromRatio } from '../src/core/optics/kubelka-munk.ts';
 import { claySurface, measuredFromInternal } from '../src/core/optics/surface.ts';
-import { rangeOf } from '../src/core/range/colour-range.ts';
-import { bridged, SECTORS } from '../src/core/range/edge.ts';
 import { readPigments } from './pigments.ts';
 
 /** Shares between 1 in 3000 and all but 1 in 3000: a little of a strong paint changes a colour much. */
@@ -73,6 +73,6 @@ export function paintRangeText(): string {
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  const target = new URL('../src/core/range/paint-range.data.ts', import.meta.url);
+  const target = new URL('../src/core/colour/paint-range.data.ts', import.meta.url);
   writeFileSync(target, paintRangeText());
 }

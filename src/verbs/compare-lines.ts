@@ -1,9 +1,9 @@
 import { z } from 'zod';
+import { joined, rangeOf, volumeOf } from '../core/colour/colour-range.ts';
 import { HUE_WORDS } from '../core/colour/hue-words.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { bestAdditions, broughtBy } from '../core/range/additions.ts';
-import { joined, rangeOf, volumeOf } from '../core/range/colour-range.ts';
 import { huesOfLine, meanChroma } from '../core/range/hues-of-line.ts';
 import { coloursOfMixes, coloursWith } from '../core/range/mixed-colours.ts';
 import { labAnswer } from './answer-parts.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { stockPredictor } from '../../bench/stock.ts';
+import { asPaint } from '../core/colour/paint-range.ts';
 import { lchFromLab } from '../core/colour/spaces.ts';
 import { knownClays } from '../core/find/known-clays.ts';
 import { answeredAtOnce } from '../core/find/work-steps.ts';
-import { asPaint } from '../core/range/paint-range.ts';
 import { compareLines } from './compare-lines.ts';
 import { widen } from './widen.ts';
 

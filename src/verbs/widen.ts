@@ -1,10 +1,10 @@
 import { z } from 'zod';
+import { volumeOf } from '../core/colour/colour-range.ts';
+import { closestOf } from '../core/colour/edge.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { type Brings, bestAdditions, broughtBy } from '../core/range/additions.ts';
-import { volumeOf } from '../core/range/colour-range.ts';
-import { closestOf } from '../core/range/edge.ts';
 import { coloursOutside, imaginedBeside } from '../core/range/missing-colours.ts';
 import { coloursOfMixes, coloursWith } from '../core/range/mixed-colours.ts';
 import { sideInWords, sidesOf } from '../core/verdict/verdict.ts';

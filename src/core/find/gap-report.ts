@@ -2,6 +2,7 @@ import { sharesOfParts } from '../clay/mixture.ts';
 import { predictMix } from '../clay/predict.ts';
 import { labUnder } from '../colour/adaptation.ts';
 import { colourName } from '../colour/colour-name.ts';
+import { asPaint } from '../colour/paint-range.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { Recipe } from '../notation/notation.ts';
@@ -225,7 +226,10 @@ function* missingClay(
   if (must.length > Math.min(question.mostClays, options.parts)) return undefined;
   for (const share of CHROMAS) {
     const lab = withChroma(aim, share * chroma);
-    const made = withImagined(predictor, lab, spectrum, options.weights);
+    const shown = labUnder(lab, viewing, { light: 'D50', observer: 2 });
+    // No clay is stronger than the strongest paint.
+    const isPossible = asPaint(shown) === shown;
+    const made = isPossible ? withImagined(predictor, lab, spectrum, options.weights) : undefined;
     if (made === undefined) continue;
     const run = startSearch(made.predictor, {
       ...options,
@@ -241,7 +245,6 @@ function* missingClay(
     const ended = yield { what, run: limitedTo(MOST_STEPS, run) };
     const [first] = run.best();
     if (first !== undefined) {
-      const shown = labUnder(lab, viewing, { light: 'D50', observer: 2 });
       const { name } = colourName(shown);
       return { name, chroma: share * chroma, lab, shown, dE00: first.dE00 };
     }

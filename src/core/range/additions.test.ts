@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { joined, volumeOf } from '../colour/colour-range.ts';
 import { labFromLch } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { bestAdditions, broughtBy } from './additions.ts';
-import { joined, volumeOf } from './colour-range.ts';
 
 /** Colours of one hue up to a chroma. */
 const wedge = (hue: number, most: number): Lab[] =>

@@ -1,7 +1,7 @@
 import type { ColourWanted } from '../buying/recipes-within.ts';
+import { type HueRange, joined, rangeOf, volumeOf } from '../colour/colour-range.ts';
 import type { Lab } from '../colour/triples.ts';
 import { closeColours } from '../piles/close-colours.ts';
-import { type HueRange, joined, rangeOf, volumeOf } from './colour-range.ts';
 
 /** What one addition brings: its range, and the places of the wanted colours that come close enough. */
 export interface Brings {

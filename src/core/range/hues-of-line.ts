@@ -1,8 +1,8 @@
+import { type HueRange, volumeByHue } from '../colour/colour-range.ts';
 import { HUED_CHROMA } from '../colour/hue-gaps.ts';
 import { HUE_WORDS, type HueWord, hueWord } from '../colour/hue-words.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
-import { type HueRange, volumeByHue } from './colour-range.ts';
 
 /** One hue of a line. */
 export interface HueOfLine {

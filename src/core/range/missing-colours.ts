@@ -1,16 +1,16 @@
 import type { Predictor } from '../clay/predict.ts';
 import { colourName, labOfName } from '../colour/colour-name.ts';
 import { deltaE2000 } from '../colour/difference.ts';
+import { closestOf } from '../colour/edge.ts';
 import { HOUSE_VIEWING } from '../colour/house-viewing.ts';
 import { ISCC_NBS } from '../colour/iscc-nbs.data.ts';
+import { asPaint } from '../colour/paint-range.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { predictViewed } from '../find/predicted-mix.ts';
 import { withImagined } from '../search/missing-clay.ts';
 import { verdictLimit } from '../verdict/verdict.ts';
-import { closestOf } from './edge.ts';
 import { coloursWith } from './mixed-colours.ts';
-import { asPaint } from './paint-range.ts';
 
 /** A colour that a block could have. */
 export interface PossibleColour {

@@ -4,9 +4,9 @@ import { modelFromFit } from '../clay/clay-model.ts';
 import { fitClays } from '../clay/fit.ts';
 import { openModel } from '../clay/predict.ts';
 import { shippedPrior } from '../clay/shipped-prior.ts';
+import { closestOf } from '../colour/edge.ts';
 import { predictViewed } from '../find/predicted-mix.ts';
 import { VERDICT_LIMITS } from '../verdict/verdict.ts';
-import { closestOf } from './edge.ts';
 import { coloursOfMixes } from './mixed-colours.ts';
 
 const HOUSE = { light: 'D50', observer: 2 } as const;

@@ -1,6 +1,6 @@
+import { closestOf, comparedTo, type Edge, hueOfSector } from '../../core/colour/edge.ts';
 import { labFromLch } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { closestOf, comparedTo, type Edge, hueOfSector } from '../../core/range/edge.ts';
 import { sideInWords, sidesOf, verdictWord } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { listed } from '../find/find-request-in-words.ts';

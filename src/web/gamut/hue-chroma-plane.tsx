@@ -1,6 +1,6 @@
 import type { CSSProperties } from 'react';
+import { type Edge, hueOfSector } from '../../core/colour/edge.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { type Edge, hueOfSector } from '../../core/range/edge.ts';
 import { hueWordsAround } from '../colour/hue-words.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 

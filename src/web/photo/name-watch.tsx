@@ -37,17 +37,17 @@ interface Watch {
 /** Compares names with colours once the clays are open; draws nothing. */
 export function NameWatch(watch: Watch) {
   const clays = useClays();
-  useTold(clays.state === 'opening', watch.onComparing);
+  useReported(clays.state === 'opening', watch.onComparing);
   return clays.state === 'open' ? <Watching clays={clays.clays} {...watch} /> : null;
 }
 
-/** Tells of a state as long as this is on the page. */
-function useTold(is: boolean, tell: (is: boolean) => void): void {
+/** Reports a state as long as this is on the page. */
+function useReported(is: boolean, report: (is: boolean) => void): void {
   useEffect(() => {
     if (!is) return undefined;
-    tell(true);
-    return () => tell(false);
-  }, [is, tell]);
+    report(true);
+    return () => report(false);
+  }, [is, report]);
 }
 
 function Watching({ clays, tiles, onSeen, onComparing }: Watch & { readonly clays: OpenClays }) {
@@ -74,7 +74,7 @@ function Watching({ clays, tiles, onSeen, onComparing }: Watch & { readonly clay
   const { latest, old, fault } = useVerb(clays, studio, 'check-names', question);
   const answer = old ? undefined : latest?.answer;
   const isAsked = studio.isPending || recipes === undefined || question !== undefined;
-  useTold(isAsked && answer === undefined && fault === undefined, onComparing);
+  useReported(isAsked && answer === undefined && fault === undefined, onComparing);
   const named = JSON.stringify(asked.map(({ row: { key }, text }) => ({ key, text })));
   useEffect(() => {
     if (answer === undefined) return;

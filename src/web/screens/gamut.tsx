@@ -1,7 +1,7 @@
 import '../gamut/gamut.css';
 import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
-import { edgeOf, SECTORS, SLICE } from '../../core/range/edge.ts';
+import { edgeOf, SECTORS, SLICE } from '../../core/colour/edge.ts';
 import { Way } from '../aims/way.tsx';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';

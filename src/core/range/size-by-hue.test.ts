@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { joined, rangeOf, volumeByHue, volumeOf } from '../colour/colour-range.ts';
 import { labFromLch } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
-import { joined, rangeOf, volumeByHue, volumeOf } from './colour-range.ts';
 import { huesOfLine, meanChroma } from './hues-of-line.ts';
 
 /** Every point of a grid, a step apart, that is in a solid. */

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { paintLab } from '../../../tools/make-paint-range.ts';
 import { readPigments } from '../../../tools/pigments.ts';
+import { asPaint } from '../colour/paint-range.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import { coloursOutside } from './missing-colours.ts';
-import { asPaint } from './paint-range.ts';
 
 describe('how strong a paint can be', () => {
   it('is a bound that measured paints and their tints with white keep to', () => {

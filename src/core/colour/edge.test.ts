@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { deltaE2000 } from '../colour/difference.ts';
-import { labFromLch } from '../colour/spaces.ts';
-import type { Lab } from '../colour/triples.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
+import { deltaE2000 } from './difference.ts';
 import { closestOf, comparedTo, edgeOf, hueOfSector, SECTORS, sectorOf } from './edge.ts';
+import { labFromLch } from './spaces.ts';
+import type { Lab } from './triples.ts';
 
 describe('how far colours reach', () => {
   it('is the largest chroma of each hue, at that lightness alone', () => {

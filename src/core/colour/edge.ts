@@ -1,6 +1,6 @@
-import { deltaE2000 } from '../colour/difference.ts';
-import { lchFromLab } from '../colour/spaces.ts';
-import type { Lab } from '../colour/triples.ts';
+import { deltaE2000 } from './difference.ts';
+import { lchFromLab } from './spaces.ts';
+import type { Lab } from './triples.ts';
 
 /** Number of hue sectors of the edge. */
 export const SECTORS = 72;

@@ -1,7 +1,7 @@
-import { labFromLch, lchFromLab } from '../colour/spaces.ts';
-import type { Lab } from '../colour/triples.ts';
 import { type HueRange, strongestIn } from './colour-range.ts';
 import { PAINT_CHROMA } from './paint-range.data.ts';
+import { labFromLch, lchFromLab } from './spaces.ts';
+import type { Lab } from './triples.ts';
 
 /**
  * How strong a pigmented paste can be: the range of 46 measured paints and their mixes with each other.

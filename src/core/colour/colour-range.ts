@@ -1,7 +1,7 @@
-import { HUE_WORDS, type HueWord, hueWord } from '../colour/hue-words.ts';
-import { lchFromLab } from '../colour/spaces.ts';
-import type { Lab } from '../colour/triples.ts';
 import { bridged, SECTORS, sectorOf } from './edge.ts';
+import { HUE_WORDS, type HueWord, hueWord } from './hue-words.ts';
+import { lchFromLab } from './spaces.ts';
+import type { Lab } from './triples.ts';
 
 /** Slices of lightness, from black to white. */
 const SLICES = 20;
