@@ -24,9 +24,9 @@ const MOST_COLUMNS = 6000;
 /** Steps of the optimiser for each problem of whole packages and recipes. */
 const MOST_STEPS = 200_000;
 /** Shares of the clay that recipes leave unused, so that whole recipes fit where shares of them did. */
-const SPARE = [0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
-/** Rows about packages: for the first choice of packages, for those with clay to spare, and for the bound. */
-const MOST_CUTS = [40, 80, 120] as const;
+const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
+/** Rows about packages for the bound, and in all. */
+const MOST_CUTS = [40, 80] as const;
 const A_HAIR = 1e-6;
 
 /**
@@ -103,41 +103,29 @@ function* fittedList(
   asked: ShoppingAsked,
   { shares, root, mostPackages, lowestCost }: Ready,
 ): WorkSteps<Fitted> {
+  const { blocks } = asked;
   const cuts = [root.cut];
-  const chosenWith = (usable: number, mostCuts: number) =>
-    cheapestPackages(asked, shares, {
-      ...{ cuts, mostPackages, root: root.packages, usable, mostCuts },
-    });
-  const first = yield* chosenWith(1, MOST_CUTS[0]);
-  let list = first.isEnough ? yield* fittedInto(asked, shares, first.packages) : undefined;
-  let before = first.packages;
+  let bound = lowestCost;
+  let before: readonly number[] = [];
   for (const spare of SPARE) {
-    if (list !== undefined) break;
-    const { packages, isEnough } = yield* chosenWith(1 - spare, MOST_CUTS[1]);
-    if (!isEnough) break;
+    const found = yield* cheapestPackages(asked, shares, {
+      ...{ cuts, mostPackages, root: root.packages, usable: 1 - spare },
+      mostCuts: MOST_CUTS[spare === 0 ? 0 : 1],
+    });
+    if (spare === 0) bound = Math.max(bound, found.bound);
+    const { packages, isEnough } = found;
+    if (!isEnough && spare > 0) break;
     if (packages.every((n, block) => n === before[block])) continue;
     before = packages;
-    list = yield* fittedInto(asked, shares, packages);
+    const there = blocks.map(
+      ({ onHandG, packageG }, block) => onHandG + packageG * (packages[block] ?? 0),
+    );
+    const run = startFit(shares.table, there);
+    yield { what: 'fitting recipes into packages', run };
+    const chosen = run.chosen();
+    if (chosen !== undefined) return { bound, list: { ...listOf(asked, chosen), bound } };
   }
-  // Rows for packages with clay to spare are the ones that raise the bound where the first rows did not.
-  const last = first.isEnough ? first : yield* chosenWith(1, MOST_CUTS[2]);
-  const bound = Math.max(lowestCost, first.bound, last.bound);
-  return { bound, ...(list === undefined ? {} : { list: { ...list, bound } }) };
-}
-
-/** The list of whole recipes that fit into packages; undefined where none were found. */
-function* fittedInto(
-  asked: ShoppingAsked,
-  { table }: RecipeShares,
-  packages: readonly number[],
-): WorkSteps<Omit<ShoppingList, 'bound'> | undefined> {
-  const there = asked.blocks.map(
-    ({ onHandG, packageG }, block) => onHandG + packageG * (packages[block] ?? 0),
-  );
-  const run = startFit(table, there);
-  yield { what: 'fitting recipes into packages', run };
-  const chosen = run.chosen();
-  return chosen === undefined ? undefined : listOf(asked, chosen);
+  return { bound };
 }
 
 /** Packages and recipes chosen together, from the recipes that the prices of the linear problem favour. */
