@@ -24,10 +24,8 @@ createRoot(document.getElementById('page')!).render(
     </QueryClientProvider>
   </StrictMode>,
 );
-// Colour names and the offline copy are large, so that they load after the first screen.
+// Colour names and the offline copy are large, so that they load after the first screen. Where Kneadwell was
+// stopped meanwhile, names stay rough.
 idleLater()
-  .then(() => {
-    void fetchColourNames();
-    void enableOffline();
-  })
+  .then(() => Promise.all([fetchColourNames(), enableOffline()]))
   .catch(() => {});
