@@ -1,8 +1,7 @@
 import { z } from 'zod';
-import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
-import { basis, names, recipeSchema } from './question-parts.ts';
+import { basis, mostClaysTogether, names, recipeSchema } from './question-parts.ts';
 import { words } from './verb.ts';
 
 /** Fewest blocks, or least money for so many grams of each block bought. */
@@ -13,18 +12,7 @@ const pinned = (option: string, help: string) =>
 export const buyOrMixQuestion = z.strictObject({
   lines: findRules.shape.lines,
   tolerance: findQuestion.shape.tolerance,
-  mostClays: z
-    .int()
-    .min(1)
-    .max(MOST_CLAYS_TOGETHER)
-    .default(MOST_CLAYS_TOGETHER)
-    .meta(
-      words({
-        option: 'clays',
-        value: 'N',
-        help: 'most different clays in one recipe',
-      }),
-    ),
+  mostClays: mostClaysTogether,
   parts: findQuestion.shape.parts,
   always: pinned('always', 'blocks that you buy whatever else holds, also of other lines'),
   never: pinned('never', 'blocks that you do not buy'),

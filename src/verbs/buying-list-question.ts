@@ -1,9 +1,8 @@
 import { z } from 'zod';
-import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
 import { range } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion } from './find-question.ts';
-import { basis, names, wantedFields } from './question-parts.ts';
+import { basis, mostClaysTogether, names, wantedFields } from './question-parts.ts';
 import { words } from './verb.ts';
 
 const GOALS = ['cheapest', 'fewest'] as const;
@@ -20,12 +19,7 @@ export const buyingListQuestion = z.strictObject({
     .default(0)
     .meta(words({ option: 'waste', value: 'SHARE', help: 'share of the clay that is lost' })),
   tolerance: findQuestion.shape.tolerance.default(3.5),
-  mostClays: z
-    .int()
-    .min(1)
-    .max(MOST_CLAYS_TOGETHER)
-    .default(MOST_CLAYS_TOGETHER)
-    .meta(words({ option: 'clays', value: 'N', help: 'most different clays in one recipe' })),
+  mostClays: mostClaysTogether,
   parts: z
     .int()
     .min(1)

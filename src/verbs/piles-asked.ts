@@ -1,6 +1,6 @@
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { AppError } from '../core/errors.ts';
-import { planOf } from '../core/find/find-plan.ts';
+import { planOfClays } from '../core/find/find-plan.ts';
 import { specialEffectOf } from '../core/find/flat-clays.ts';
 import { clayIndex, clayName, type KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
@@ -17,14 +17,10 @@ export function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
   const [always, never] = [index(question.always), index(question.never)];
   const both = [...always].find((clay) => never.has(clay));
   if (both !== undefined) throw bothPinned(clayName(clays, both));
-  const plan = planOf(clays, {
-    // Only its clays, stock and amounts are used, which no colour changes.
-    aim: [50, 0, 0],
-    viewing: HOUSE_VIEWING,
+  const plan = planOfClays(clays, {
     tolerance,
     mostClays,
     parts,
-    top: 1,
     rules: { effects: true, ...(lines === undefined ? {} : { lines }) },
     ...(stock === undefined ? {} : { stock }),
     ...(question.basis === undefined ? {} : { basis: question.basis }),

@@ -3,6 +3,7 @@ import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
 import { RECIPE_LIMITS, type Recipe } from '../core/notation/terms.ts';
+import { MOST_CLAYS_TOGETHER } from '../core/piles/recipe-walk.ts';
 import { namedPowder } from '../domain/powders.ts';
 import { lab } from '../domain/records/pieces.ts';
 import { LIGHTS, OBSERVERS } from '../domain/records/reading.ts';
@@ -140,6 +141,14 @@ export const mixesAsked = (help: string) =>
         },
       }),
     );
+/** Most clays of a recipe where all recipes are looked at together. */
+export const mostClaysTogether = z
+  .int()
+  .min(1)
+  .max(MOST_CLAYS_TOGETHER)
+  .default(MOST_CLAYS_TOGETHER)
+  .meta(words({ option: 'clays', value: 'N', help: 'most different clays in one recipe' }));
+
 /** The colours of a palette; only a question about a book may name one. */
 export const paletteAsked = z
   .string()

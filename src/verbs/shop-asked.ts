@@ -1,5 +1,5 @@
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
-import { planOf } from '../core/find/find-plan.ts';
+import { planOfClays } from '../core/find/find-plan.ts';
 import { specialEffectOf } from '../core/find/flat-clays.ts';
 import { clayIndex, clayName, type KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
@@ -14,14 +14,10 @@ const USUAL_PACKAGE_G = 56;
 /** The blocks of the question, what each costs, and what had to be taken. */
 export function shopFor(clays: KnownClays, question: BuyingListQuestion) {
   const { tolerance, mostClays, parts, stock = [], goal } = question;
-  const plan = planOf(clays, {
-    // Only its clays, stock and amounts are used, which no colour changes.
-    aim: [50, 0, 0],
-    viewing: HOUSE_VIEWING,
+  const plan = planOfClays(clays, {
     tolerance,
     mostClays,
     parts,
-    top: 1,
     rules: { effects: true },
     stock,
     ...(question.basis === undefined ? {} : { basis: question.basis }),

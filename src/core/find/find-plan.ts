@@ -1,5 +1,6 @@
 import { labUnder, type Viewing } from '../colour/adaptation.ts';
 import type { Factors } from '../colour/difference.ts';
+import { HOUSE_VIEWING } from '../colour/house-viewing.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { AppError } from '../errors.ts';
@@ -60,6 +61,14 @@ export function planIfAny(clays: KnownClays, question: FindTask): FindPlan | und
   } catch {
     return undefined;
   }
+}
+
+/** The clays, stock and amounts of a question about clays alone, which no colour changes. Refuses: as `planOf` */
+export function planOfClays(
+  clays: KnownClays,
+  question: Pick<FindTask, 'tolerance' | 'mostClays' | 'parts' | 'rules' | 'stock' | 'basis'>,
+): FindPlan {
+  return planOf(clays, { ...question, aim: [50, 0, 0], viewing: HOUSE_VIEWING, top: 1 });
 }
 
 /** Refuses: as `rulesOfCall`; the other basis where a density is unknown -> basis-differs */
