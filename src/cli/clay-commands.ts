@@ -268,7 +268,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
       "packages", "costMinor", "met", "meanDE00", "worstDE00"}], "notes"}; gap is the largest share by which
       a better list of any recipes could be cheaper; helps are blocks you would not buy that would give colours nothing gives`,
     after:
-      'With --never and --never-lines you get the next best list without a block or a line. Stock, prices and lines are those of the book, or of the file named with --stock.',
+      'With --figure or --shape the list has the colours of a figure in the grams that its shapes need; those mixed already stay out. With --never and --never-lines you get the next best list without a block or a line. Stock, prices and lines are those of the book, or of the file named with --stock.',
     toJson: ({ answer }) => buyingListJson(answer),
     toText: ({ answer, question, screen }) => buyingListText(answer, question, screen),
   }),

@@ -12,7 +12,7 @@ import { columns, counted, money, plain, type Screen, swatch } from './terminal-
 /** What to buy, what each package is for, and the recipe of each colour. */
 export function buyingListText(
   answer: BuyingListAnswer,
-  { thorough }: BuyingListQuestion,
+  { thorough, plan }: BuyingListQuestion,
   screen: Screen,
 ): string {
   const { buy, have, colours, packages, costMinor, currency, gap, helps, notes, frontier } = answer;
@@ -33,13 +33,16 @@ export function buyingListText(
     ]),
     'rlrrl',
   );
+  // The amounts of a figure differ from colour to colour.
+  const gramsOf = (grams: number) => (plan === undefined ? [] : [`${Math.round(grams)} g`]);
   const colourRows = columns(
-    met.map(({ colour, recipe, dE00 }) => [
+    met.map(({ colour, recipe, dE00, grams }) => [
       plain(colour),
+      ...gramsOf(grams),
       plain(formatRecipe(recipe)),
       dE00.toFixed(1),
     ]),
-    'llr',
+    plan === undefined ? 'llr' : 'lrlr',
   );
   const cost =
     costMinor === undefined
@@ -57,9 +60,13 @@ export function buyingListText(
     ),
     ...unmet.map(({ colour, why }) => `  ${plain(colour)}: ${plain(why ?? 'no recipe')}`),
     '',
-    gap < 1e-6
-      ? 'No cheaper list of these blocks gives these colours.'
-      : `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.${gap > WIDE_GAP && thorough !== true ? ' To look longer, say --thorough.' : ''}`,
+    ...(colours.length === 0
+      ? []
+      : gap < 1e-6
+        ? ['No cheaper list of these blocks gives these colours.']
+        : [
+            `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.${gap > WIDE_GAP && thorough !== true ? ' To look longer, say --thorough.' : ''}`,
+          ]),
     ...frontierLines(frontier, colours.length),
     ...helps.map(
       ({ clay, colours: gives }) => `${plain(clay)} would give ${plain(gives.join(', '))} too.`,

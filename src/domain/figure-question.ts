@@ -1,5 +1,8 @@
 import { shapeInWords } from '../core/figure/part-shape.ts';
+import type { StockRow } from '../core/find/known-clays.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
+import { clayKey } from '../core/notation/notation.ts';
+import { clayOfBlock } from './clay-of-block.ts';
 import type { FigurePlan, ShapeOfFigure } from './records/figure-plan.ts';
 import type { BookRecord, RecordOf } from './records/record.ts';
 
@@ -26,6 +29,8 @@ export interface ColourInWords {
 /** Names of the colours of a figure, and what they are made of. */
 export interface ColoursOfFigure {
   readonly colours: readonly ColourInWords[];
+  /** Blocks that the shapes and the mixes are made of. */
+  readonly blockIds: ReadonlySet<string>;
   /** What a mix or a block is called in them. */
   readonly nameOf: (id: string) => string;
 }
@@ -42,9 +47,11 @@ export function coloursOfFigure(
 ): ColoursOfFigure {
   const names = new Map<string, string>();
   const found: RecordOf<'mix'>[] = [];
+  const blockIds = new Set<string>();
   const queue = [...ids];
   for (let id = queue.pop(); id !== undefined; id = queue.pop()) {
     const mix = mixes.get(id);
+    if (mix?.kind !== 'mix') blockIds.add(id);
     if (names.has(id) || mix?.kind !== 'mix') continue;
     const title = [mix.body.name, mix.body.code].filter((word) => word !== undefined).join(' ');
     const taken = [...names.values()].includes(title);
@@ -58,7 +65,7 @@ export function coloursOfFigure(
     basis,
     recipe: parts.map(({ of, parts: n }) => ({ clay: nameOf(of.id), parts: n })),
   }));
-  return { colours, nameOf };
+  return { colours, blockIds, nameOf };
 }
 
 /** What of a figure its question is made of. */
@@ -72,20 +79,58 @@ export function idsOfFigure({ plan, batches }: PlannedFigure): readonly string[]
 }
 
 /**
- * The question about a figure of the book, without its stock.
+ * A stock with the blocks of a figure that it lacks: those that were not learned, or that came with somebody
+ * else's recipe. What a colour weighs depends on them too.
+ * Shape: what blocks are called in the question
+ */
+export function stockOfFigure(
+  stock: readonly StockRow[],
+  blocks: Iterable<RecordOf<'block'>>,
+  lines: Pick<ReadonlyMap<string, RecordOf<'line'>>, 'get'>,
+  nameOf: (id: string) => string,
+): readonly StockRow[] {
+  const stocked = new Set(stock.map(({ name }) => clayKey(name)));
+  const more = [...blocks].flatMap((block): StockRow[] => {
+    const name = nameOf(block.id);
+    if (stocked.has(clayKey(name))) return [];
+    const { density, packageG } = clayOfBlock(block, lines.get(block.body.lineId));
+    return [
+      {
+        name,
+        ...(density === undefined ? {} : { density: density.value }),
+        ...(packageG === undefined ? {} : { packageG }),
+      },
+    ];
+  });
+  return [...stock, ...more];
+}
+
+/**
+ * What a figure of the book needs of each colour: its shapes, the recipes of its colours, and which are mixed.
  * Shape:   the names of the mixes and blocks of `idsOfFigure`
  * Holds:   shapes whose colour is not chosen yet stay out; batches that are mixed are named
  */
-export function questionOfFigure(
+export function needsOfFigure(
   { plan, batches }: PlannedFigure,
-  { colours, nameOf }: ColoursOfFigure,
+  { colours, nameOf }: Omit<ColoursOfFigure, 'blockIds'>,
 ) {
+  const { shapes = [], copies, spare } = plan ?? {};
   return {
-    ...(plan === undefined ? {} : termsOfPlan(plan)),
-    shapes: (plan?.shapes ?? []).flatMap((shape) => shapeOfPlan(shape, nameOf)),
+    ...(copies === undefined ? {} : { copies }),
+    ...(spare === undefined ? {} : { spare }),
+    shapes: shapes.flatMap((shape) => shapeOfPlan(shape, nameOf)),
     colours: [...colours],
     mixed: batches.map(({ of }) => nameOf(of.id)),
   };
+}
+
+/** The whole question about a figure of the book, without its stock. */
+export function questionOfFigure(
+  figure: PlannedFigure,
+  colours: Parameters<typeof needsOfFigure>[1],
+) {
+  const { plan } = figure;
+  return { ...(plan === undefined ? {} : workOfPlan(plan)), ...needsOfFigure(figure, colours) };
 }
 
 function shapeOfPlan(
@@ -107,13 +152,11 @@ function shapeOfPlan(
   ];
 }
 
-/** What else a plan says, as the question asks it. */
-function termsOfPlan({ copies, cutterMm, sheetMm, spare, hours, hourly }: FigurePlan) {
+/** How a figure is made, beside what it needs. */
+function workOfPlan({ cutterMm, sheetMm, hours, hourly }: FigurePlan) {
   return {
-    ...(copies === undefined ? {} : { copies }),
     ...(cutterMm === undefined ? {} : { cutterMm }),
     ...(sheetMm === undefined ? {} : { sheetMm }),
-    ...(spare === undefined ? {} : { spare }),
     ...(hours === undefined ? {} : { hours }),
     ...(hourly === undefined ? {} : { hourlyMinor: hourly.minor, hourlyCurrency: hourly.currency }),
   };

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { range } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
+import { figureQuestion } from './figure-question.ts';
 import { findQuestion } from './find-question.ts';
 import { basis, mostClaysTogether, names, wantedFields } from './question-parts.ts';
 import { words } from './verb.ts';
@@ -10,14 +11,28 @@ const GOALS = ['cheapest', 'fewest'] as const;
 const USUAL_GRAMS = 30;
 export const buyingListQuestion = z.strictObject({
   ...wantedFields,
+  /** A figure whose colours are wanted too, in the amounts that its shapes need. */
+  plan: figureQuestion
+    .pick({ figure: true, shapes: true, colours: true, mixed: true, copies: true, spare: true })
+    .exactOptional(),
   grams: range(0.1, 100_000)
     .default(USUAL_GRAMS)
-    .meta(words({ option: 'grams', value: 'GRAMS', help: 'grams of each colour' })),
-  /** Of each aim, where they differ. */
-  gramsEach: z.array(z.number().positive()).max(300).readonly().exactOptional(),
+    .meta(
+      words({
+        option: 'grams',
+        value: 'GRAMS',
+        help: 'grams of each colour, but for those of a figure',
+      }),
+    ),
   waste: range(0, 0.9)
     .default(0)
-    .meta(words({ option: 'waste', value: 'SHARE', help: 'share of the clay that is lost' })),
+    .meta(
+      words({
+        option: 'waste',
+        value: 'SHARE',
+        help: 'share of the clay that is lost, but for a figure, whose shapes say it',
+      }),
+    ),
   tolerance: findQuestion.shape.tolerance.default(3.5),
   mostClays: mostClaysTogether,
   parts: z

@@ -1,8 +1,6 @@
 import { type RecipeWithin, startRecipesWithin } from '../core/buying/recipes-within.ts';
 import { shopping } from '../core/buying/shopping.ts';
 import type { ShoppingAsked, ShopRecipe } from '../core/buying/shopping-asked.ts';
-import { invalidInput } from '../core/errors.ts';
-import { withWaste } from '../core/figure/waste.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import {
@@ -11,7 +9,6 @@ import {
   verdictLimit,
   verdictWord,
 } from '../core/verdict/verdict.ts';
-import { coloursAsked } from './aim.ts';
 import {
   type BoughtColour,
   type BoughtPackages,
@@ -21,6 +18,7 @@ import {
   buyingListQuestion,
   type CostPoint,
 } from './buying-list-question.ts';
+import { coloursToBuy } from './colours-to-buy.ts';
 import { type Shop, shopFor } from './shop-asked.ts';
 import { verb } from './verb.ts';
 
@@ -41,6 +39,20 @@ const HOW_CLOSE: Readonly<Record<VerdictWord, string>> = {
   different: 'a different colour',
 };
 
+/** For a figure whose colours are all mixed. */
+const NOTHING: BuyingListAnswer = {
+  buy: [],
+  have: [],
+  colours: [],
+  packages: 0,
+  gap: 0,
+  meanDE00: 0,
+  worstDE00: 0,
+  helps: [],
+  frontier: [],
+  notes: [],
+};
+
 /**
  * What to buy for some colours: whole packages, with what is at hand, so that each colour has a recipe.
  * Refuses: no colour at all -> invalid-input; as `find` does for colours, names and basis
@@ -52,16 +64,9 @@ export const buyingList = verb({
   question: buyingListQuestion,
   answer: buyingListAnswer,
   *run(clays: KnownClays, question: BuyingListQuestion): WorkSteps<BuyingListAnswer> {
-    const { tolerance, mostClays, parts, aims, waste } = question;
-    if (aims.length === 0) {
-      throw invalidInput('No colour is wanted.', 'Name colours, or a palette of your book.');
-    }
-    const { colours: readable, refused } = coloursAsked(question, clays);
-    if (readable.length === 0) throw invalidInput(refused.join(' '), 'Correct the colours.');
-    const wanted = readable.map(({ at, lab, called }) => {
-      const grams = question.gramsEach?.[at] ?? question.grams;
-      return { lab, tolerance, colour: called, grams, mixedG: withWaste(grams, waste) };
-    });
+    const { tolerance, mostClays, parts } = question;
+    const { colours: wanted, notes: leftOut } = yield* coloursToBuy(clays, question);
+    if (wanted.length === 0) return { ...NOTHING, notes: [...leftOut] };
     const shop = shopFor(clays, question);
     const isWhole = question.frontier === true;
     const widest = isWhole ? Math.max(tolerance, WIDEST) : tolerance;
@@ -182,7 +187,7 @@ export const buyingList = verb({
       worstDE00: Math.max(0, ...off),
       helps: helpsOf(within, usable, shop, wanted),
       frontier,
-      notes: [...refused, ...shop.notes],
+      notes: [...leftOut, ...shop.notes],
     };
   },
 });

@@ -126,7 +126,7 @@ export const figure = verb({
   question: figureQuestion,
   answer: figureAnswer,
   *run(clays: KnownClays, question: FigureQuestion): WorkSteps<FigureAnswer> {
-    return yield* once('planning the figure', () => planned(clays, question));
+    return yield* once('planning the figure', () => plannedFigure(clays, question));
   },
 });
 
@@ -143,7 +143,8 @@ interface ReadyShape {
   readonly paint?: PaintAnswer;
 }
 
-function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
+/** The plan, at once. Refuses: as `figure` */
+export function plannedFigure(clays: KnownClays, question: FigureQuestion): FigureAnswer {
   const { copies = 1, cutterMm, sheetMm = USUAL_SHEET_MM, spare = USUAL_SPARE } = question;
   if (question.shapes.length === 0) throw noShapes();
   const palette = paletteOf(clays, question);

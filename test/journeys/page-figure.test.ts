@@ -1,5 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { BuyingListAnswer } from '../../src/verbs/buying-list-question.ts';
+import { done } from '../server/running.ts';
 import { NO_BROWSER, type PageHere } from './page.ts';
+import { callHere } from './program.ts';
 import { pageToLookAt } from './screens.ts';
 
 describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})`, () => {
@@ -75,6 +78,58 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     const colours = page.getByRole('list', { name: 'Colours' });
     await colours.getByText('Sea moss K7', { exact: true }).waitFor();
     expect(await page.getByLabel('Grams of each colour').count()).toBe(0);
+
+    // The command line and the API give the same list, and the figure itself says how much it needs.
+    const at = [
+      '--book',
+      '--folder',
+      here.run.folder,
+      '--figure',
+      'Sea slug in the weed',
+      '--json',
+    ];
+    const typed = await callHere(['buying-list', ...at]);
+    expect(typed.err).toBe('');
+    const list = JSON.parse(typed.out);
+    const planned = JSON.parse((await callHere(['figure', ...at])).out);
+    const needs = (of: readonly { colour: string; grams: number }[]) =>
+      of.map((one) => [one.colour, one.grams]);
+    expect(needs(list.colours)).toEqual(needs(planned.colours));
+    const models = await here.client.call('listRecords', { query: { kind: 'clay-model' } });
+    const job = await done(here.client, {
+      do: 'buying-list',
+      clayModelId: models.body.records[0]?.id,
+      plan: { figure: 'Sea slug in the weed' },
+    });
+    const answered = job.result as unknown as BuyingListAnswer;
+    const partsOf = (recipe: BuyingListAnswer['colours'][number]['recipe'] = []) =>
+      Object.fromEntries(recipe.map(({ clay, parts }) => [clay, parts]));
+    expect({
+      ...answered,
+      colours: answered.colours.map((one) => ({ ...one, recipe: partsOf(one.recipe) })),
+    }).toEqual(list);
+    const bought = page.getByRole('list', { name: 'Packages to buy' });
+    expect(await bought.locator('b').allTextContents()).toEqual(answered.buy.map(({ clay }) => clay));
+    const sizes = (await bought.locator('p').allTextContents()).join(' ');
+    for (const { packages, packageG, usedG } of answered.buy) {
+      const counted = `${packages} package${packages === 1 ? '' : 's'}`;
+      expect(sizes).toContain(`${counted} of ${Math.round(packageG)} g`);
+      expect(sizes).toContain(`${Math.round(usedG)} g for`);
+    }
+    expect(await colours.locator('b').allTextContents()).toEqual(
+      answered.colours.map(({ colour }) => colour),
+    );
+    for (const [place, { recipe = [] }] of answered.colours.entries()) {
+      const pieces = await colours
+        .locator('> li')
+        .nth(place)
+        .locator('.pieces-said')
+        .allTextContents();
+      expect(pieces.map((words) => words.trim()).sort()).toEqual(
+        recipe.map(({ clay, parts }) => `${parts} ${clay}`).sort(),
+      );
+    }
+    expect(answered.packages).toBeGreaterThan(0);
     expect(here.complaints).toEqual([]);
     await page.context().close();
   });

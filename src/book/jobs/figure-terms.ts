@@ -1,7 +1,14 @@
 import { AppError } from '../../core/errors.ts';
+import type { StockRow } from '../../core/find/known-clays.ts';
 import { clayKey, formatRecipe, parseRecipe } from '../../core/notation/notation.ts';
 import { clayNames } from '../../domain/clay-names.ts';
-import { coloursOfFigure, idsOfFigure, questionOfFigure } from '../../domain/figure-question.ts';
+import {
+  coloursOfFigure,
+  idsOfFigure,
+  needsOfFigure,
+  questionOfFigure,
+  stockOfFigure,
+} from '../../domain/figure-question.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { isColour } from '../../verbs/aim.ts';
@@ -22,17 +29,61 @@ export interface FigureInWords {
 /** What the book knows of a name in a recipe: a block or a mix. */
 type PartOf = (name: string) => Promise<{ readonly kind: 'block' | 'mix'; readonly id: string }>;
 
+/** How the words of a book are read for a clay model. */
+interface WordsRead {
+  /** The clay model knows this name itself. */
+  readonly isClay: (name: string) => boolean;
+  readonly partOf: PartOf;
+  /** Where the question has none of its own. */
+  readonly stock: readonly StockRow[];
+}
+
 /**
- * A question about a figure with the shapes of its plan, and its mixes as colours by their recipes.
+ * A question about a figure with the shapes of its plan, its mixes as colours by their recipes, and its stock.
  * Refuses: a figure that is not in the book -> not-in-book; as `partOf` does
  */
 export async function figureInTerms<Q extends FigureInWords>(
   book: Book,
   model: RecordOf<'clay-model'>,
   question: Q,
-  { isClay, partOf }: { readonly isClay: (name: string) => boolean; readonly partOf: PartOf },
+  words: WordsRead,
 ): Promise<object> {
-  const { figure, shapes = [], ...rest } = question;
+  const { figure: _, shapes: __, ...rest } = question;
+  const { planned, named, written, stock } = await figureRead(book, model, question, words);
+  const { shapes, colours, mixed, ...terms } = questionOfFigure(planned, named);
+  return { ...terms, ...rest, shapes: [...shapes, ...written], colours, mixed, stock };
+}
+
+/** A question for the colours of a figure, with what the figure needs. Refuses: as `figureInTerms` */
+export async function planInTerms(
+  book: Book,
+  model: RecordOf<'clay-model'>,
+  { plan, ...question }: QuestionOfPlan,
+  words: WordsRead,
+): Promise<object> {
+  if (plan === undefined) return { stock: words.stock, ...question };
+  const { figure: _, shapes: __, ...rest } = plan;
+  const asked = { ...plan, ...question };
+  const { planned, named, written, stock } = await figureRead(book, model, asked, words);
+  const { shapes, colours, mixed, ...terms } = needsOfFigure(planned, named);
+  const needs = { ...terms, ...rest, shapes: [...shapes, ...written], colours, mixed };
+  return { ...question, plan: needs, stock };
+}
+
+/** A question for colours, also those of a figure. */
+interface QuestionOfPlan {
+  readonly aims?: readonly AimAsked[];
+  readonly plan?: FigureInWords;
+  readonly stock?: readonly StockRow[];
+}
+
+/** A figure of the book and shapes in its words, under the names that a question has. */
+async function figureRead(
+  book: Book,
+  model: RecordOf<'clay-model'>,
+  { figure, shapes = [], stock }: FigureInWords & { readonly stock?: readonly StockRow[] },
+  words: WordsRead,
+) {
   const { store } = book.ports;
   const blocks = new Map(
     ofKind(await allRecords(store, 'block'), 'block').map((block) => [block.id, block]),
@@ -54,19 +105,19 @@ export async function figureInTerms<Q extends FigureInWords>(
     figure === undefined
       ? { batches: [] }
       : (await findRecord(bookServiceOf(book), figure, ['figure'])).body;
+  const { isClay, partOf } = words;
   const written = await Promise.all(shapes.map((shape) => termsOf(shape, isClay, partOf)));
   const ids = [
     ...idsOfFigure(planned),
     ...written.flatMap(({ terms }) => terms.map(({ id }) => id)),
   ];
   const named = coloursOfFigure(ids, mixes, blockName);
-  const { shapes: inPlan, colours, mixed, ...terms } = questionOfFigure(planned, named);
+  const used = [...named.blockIds].flatMap((id) => blocks.get(id) ?? []);
   return {
-    ...terms,
-    ...rest,
-    shapes: [...inPlan, ...written.map(({ renamed }) => renamed(named.nameOf))],
-    colours,
-    mixed,
+    planned,
+    named,
+    written: written.map(({ renamed }) => renamed(named.nameOf)),
+    stock: stockOfFigure(stock ?? words.stock, used, lines, named.nameOf),
   };
 }
 

@@ -24,7 +24,7 @@ import { findRecord } from '../find-record.ts';
 import { wordsFrom } from '../import-notes.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { stockRows } from '../stock-rows.ts';
-import { type FigureInWords, figureInTerms, withPalette } from './figure-terms.ts';
+import { type FigureInWords, figureInTerms, planInTerms, withPalette } from './figure-terms.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
 
 type Model = RecordOf<'clay-model'>;
@@ -100,22 +100,19 @@ export async function askedOfModel(
   model: Model,
   verb: ClayVerbName,
   question: QuestionInWords &
-    FigureInWords & { readonly palette?: string; readonly state?: 'raw' | 'baked' },
+    FigureInWords & {
+      readonly palette?: string;
+      readonly plan?: FigureInWords;
+      readonly state?: 'raw' | 'baked';
+    },
 ): Promise<object> {
   const { wanted, ...rest } = question;
   if (verb === 'figure') {
-    const { isClay, partOf } = wordsFor(book, model);
-    const terms = { isClay, partOf: (name: string) => partOf(name, '') };
-    return {
-      stock: await stockRows(book, model),
-      ...(await figureInTerms(book, model, question, terms)),
-    };
+    return figureInTerms(book, model, question, await figureWords(book, model));
   }
   if (OF_A_PALETTE.has(verb)) {
-    return {
-      stock: await stockRows(book, model),
-      ...(await inModelTerms(book, model, await withPalette(book, question))),
-    };
+    const inTerms = await inModelTerms(book, model, await withPalette(book, question));
+    return planInTerms(book, model, inTerms, await figureWords(book, model));
   }
   if (verb === 'next-tile') return inModelTerms(book, model, await withPalette(book, question));
   if (verb === 'buy-or-mix') {
@@ -142,6 +139,13 @@ export async function askedOfModel(
     ...(LOOKS_RAW.has(verb) && question.state === 'raw' ? { pairs: await rawAndBaked(book) } : {}),
     ...asked,
   };
+}
+
+/** What the words of a question about a figure are read by. */
+async function figureWords(book: Book, model: Model) {
+  const { isClay, partOf } = wordsFor(book, model);
+  const stock = await stockRows(book, model);
+  return { isClay, partOf: (name: string) => partOf(name, ''), stock };
 }
 
 /** Questions about colours wanted, which may be those of a palette. */

@@ -4,9 +4,8 @@ import './buying/buying.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { WIDE_GAP } from '../../core/buying/shopping-asked.ts';
-import { VERDICT_LIMITS, type VerdictWord, verdictWord } from '../../core/verdict/verdict.ts';
+import { VERDICT_LIMITS, type VerdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
-import type { BuyingListAnswer } from '../../verbs/buying-list-question.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { useAll } from '../book/queries.ts';
@@ -21,9 +20,10 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { BoughtColours } from './buying/bought-colours.tsx';
 import { BoughtPackagesList } from './buying/bought-packages.tsx';
 import { CostPicture } from './buying/cost-picture.tsx';
+import { ListSummary } from './buying/list-summary.tsx';
 import { EVERY_MIX, OfFigure, OfLine, OfMixes, OfPalette, type Wanted } from './buying/wanted.tsx';
 import { count } from './count.ts';
-import { moneyFrom, moneyInWords } from './stock/money.ts';
+import { moneyFrom } from './stock/money.ts';
 
 /** What do I buy for these colours? */
 export function Buying() {
@@ -66,11 +66,13 @@ export function Buying() {
         }
         if (first === undefined) return <NothingWanted />;
         return first.kind === 'figure' ? (
-          <OfFigure figure={first} clays={clays} studio={studio}>
+          <OfFigure figure={first} studio={studio}>
             {listFor}
           </OfFigure>
         ) : (
-          <OfPalette palette={first}>{listFor}</OfPalette>
+          <OfPalette palette={first} studio={studio}>
+            {listFor}
+          </OfPalette>
         );
       }}
     </StudioGate>
@@ -127,43 +129,27 @@ function BuyingOf({
     studio.currency === undefined ? undefined : moneyFrom(typedBudget, studio.currency);
   const budgetMinor = budget?.minor;
   const tolerance = VERDICT_LIMITS.find(([word]) => word === close)?.[1] ?? VERDICT_LIMITS[0][1];
-  const { aims, called, gramsEach } = wanted;
+  const { plan } = wanted.asked;
   const asked = useMemo(
     () =>
-      grams === undefined || waste === undefined || aims.length === 0
+      grams === undefined || waste === undefined
         ? undefined
         : {
-            aims: [...aims],
-            called: [...called],
+            ...wanted.asked,
             grams,
-            ...(gramsEach === undefined ? {} : { gramsEach: [...gramsEach] }),
             waste,
             tolerance,
             goal,
             stock:
               fresh === 'stock'
-                ? [...studio.stock]
-                : studio.stock.map(({ onHandG: _, ...row }) => row),
+                ? [...wanted.stock]
+                : wanted.stock.map(({ onHandG: _, ...row }) => row),
             ...(mostLines === 'any' ? {} : { mostLines: Number(mostLines) }),
             ...(budgetMinor === undefined ? {} : { budgetMinor }),
             ...(never.length === 0 ? {} : { never: [...never] }),
             ...(neverLines.length === 0 ? {} : { neverLines: [...neverLines] }),
           },
-    [
-      aims,
-      called,
-      gramsEach,
-      grams,
-      waste,
-      tolerance,
-      goal,
-      fresh,
-      mostLines,
-      budgetMinor,
-      never,
-      neverLines,
-      studio.stock,
-    ],
+    [wanted, grams, waste, tolerance, goal, fresh, mostLines, budgetMinor, never, neverLines],
   );
   /** The question for which a cheaper list is looked for longer; another question starts quickly again. */
   const [longer, setLonger] = useState<typeof asked>();
@@ -173,13 +159,13 @@ function BuyingOf({
   );
   const heard = useVerb(clays, studio, 'buying-list', question);
   const answer = heard.latest?.answer;
-  // The list is shown first; what the others cost follows.
-  const compared = useMemo(
-    () =>
-      asked === undefined || aims.length > MOST_COMPARED ? undefined : { ...asked, frontier: true },
-    [asked, aims.length],
-  );
   const isAnswered = answer !== undefined && !heard.old;
+  // The list is shown first; what the others cost follows.
+  const isFew = answer !== undefined && answer.colours.length <= MOST_COMPARED;
+  const compared = useMemo(
+    () => (asked === undefined || !isFew ? undefined : { ...asked, frontier: true }),
+    [asked, isFew],
+  );
   const others = useVerb(clays, studio, 'buying-list', isAnswered ? compared : undefined);
   const title =
     answer === undefined || heard.old
@@ -203,7 +189,7 @@ function BuyingOf({
           onChange={(next) => void navigate({ to: '/buying', search: { for: next } })}
           options={choices}
         />
-        {gramsEach === undefined ? (
+        {plan === undefined ? (
           <Field
             label="Grams of each colour"
             inputMode="decimal"
@@ -223,7 +209,7 @@ function BuyingOf({
       <details className="piles-more">
         <summary>More choices</summary>
         <div className="piles-ask">
-          {gramsEach === undefined ? (
+          {plan === undefined ? (
             <Field
               label="Lost in the work, %"
               inputMode="decimal"
@@ -279,9 +265,6 @@ function BuyingOf({
           )}
         </div>
       </details>
-      {aims.length === 0 ? (
-        <p className="lead">Every colour of this figure is mixed already.</p>
-      ) : null}
       {heard.fault === undefined ? null : <p className="warning lead">{wordsOf(heard.fault)}</p>}
       {question !== undefined &&
       heard.fault === undefined &&
@@ -302,8 +285,10 @@ function BuyingOf({
           {others.latest?.answer === undefined ? null : (
             <CostPicture answer={others.latest.answer} chosen={close} onChoose={setClose} />
           )}
-          <BoughtColours answer={answer} clays={clays} studio={studio} />
-          <Summary answer={answer} />
+          {answer.colours.length === 0 ? null : (
+            <BoughtColours answer={answer} clays={clays} studio={studio} />
+          )}
+          <ListSummary answer={answer} />
           {answer.gap > WIDE_GAP && question === asked && budgetMinor === undefined ? (
             <div className="actions">
               <Button onPress={() => setLonger(asked)}>Look longer for a cheaper list</Button>
@@ -312,40 +297,6 @@ function BuyingOf({
         </>
       )}
     </div>
-  );
-}
-
-function Summary({ answer }: { readonly answer: BuyingListAnswer }) {
-  const { costMinor, currency, gap, helps, notes, meanDE00, worstDE00, colours } = answer;
-  const met = colours.filter(({ recipe }) => recipe !== undefined).length;
-  const cost =
-    costMinor === undefined || costMinor === 0 || currency === undefined
-      ? ''
-      : `${moneyInWords({ minor: costMinor, currency })} in all. `;
-  const best =
-    gap < 1e-6
-      ? 'No better list exists.'
-      : `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.`;
-  const how =
-    met === 0
-      ? ''
-      : ` On average the mixes are ${verdictHead(verdictWord(meanDE00)).toLowerCase()}, the worst is ${verdictHead(verdictWord(worstDE00)).toLowerCase()}.`;
-  return (
-    <section className="buying-notes" aria-label="Notes">
-      <p className="lead">
-        {cost}
-        {best}
-        {how}
-      </p>
-      {helps.map(({ clay, colours: gives }) => (
-        <p key={clay}>
-          {clay} would give {gives.join(', ')} too.
-        </p>
-      ))}
-      {notes.map((note) => (
-        <p key={note}>{note}</p>
-      ))}
-    </section>
   );
 }
 

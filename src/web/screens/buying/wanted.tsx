@@ -1,23 +1,23 @@
 import { type ReactNode, useMemo } from 'react';
-import type { Lab } from '../../../core/colour/triples.ts';
-import { questionOfFigure } from '../../../domain/figure-question.ts';
+import type { StockRow } from '../../../core/find/known-clays.ts';
+import { needsOfFigure } from '../../../domain/figure-question.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
+import { coloursOfPlan } from '../../../verbs/colours-of-plan.ts';
 import { wordsOf } from '../../book/change.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { useAll } from '../../book/queries.ts';
 import { useVerb } from '../../book/use-verb.ts';
 import type { Studio } from '../../find/studio.ts';
 import { JobProgress } from '../../parts/job-progress.tsx';
-import { type FigureMixes, useFigureMixes } from '../figure/use-figure-mixes.ts';
+import type { QuestionTo } from '../../workers/asked-verbs.ts';
+import { useFigureMixes } from '../figure/use-figure-mixes.ts';
 
-/** Colours that a buying list is for. */
+/** What a buying list is for. */
 export interface Wanted {
   readonly id: string;
   readonly title: string;
-  readonly aims: readonly (Lab | string)[];
-  readonly called: readonly string[];
-  /** Of each colour, where they are known. */
-  readonly gramsEach?: readonly number[];
+  readonly asked: Pick<QuestionTo<'buying-list'>, 'aims' | 'called' | 'plan'>;
+  readonly stock: readonly StockRow[];
 }
 
 /** What a list for every saved mix is called in an address. */
@@ -28,19 +28,24 @@ type Children = (wanted: Wanted) => ReactNode;
 /** The colours of a palette. */
 export function OfPalette({
   palette: { id, body },
+  studio: { stock },
   children,
 }: {
   readonly palette: RecordOf<'palette'>;
+  readonly studio: Studio;
   readonly children: Children;
 }) {
   const wanted = useMemo(
     () => ({
       id,
       title: body.name,
-      aims: body.aims.map(({ lab }) => lab),
-      called: body.aims.map(({ name }, at) => name ?? `Colour ${at + 1}`),
+      asked: {
+        aims: body.aims.map(({ lab }) => lab),
+        called: body.aims.map(({ name }, at) => name ?? `Colour ${at + 1}`),
+      },
+      stock,
     }),
-    [id, body],
+    [id, body, stock],
   );
   return children(wanted);
 }
@@ -56,22 +61,17 @@ export function OfLine({
   readonly children: Children;
 }) {
   const wanted = useMemo(() => {
-    const own = studio.clays.filter(({ lineId }) => lineId === id);
-    return {
-      id,
-      title: name,
-      aims: own.map((one) => one.name),
-      called: own.map((one) => one.name),
-    };
-  }, [id, name, studio.clays]);
+    const own = studio.clays.filter(({ lineId }) => lineId === id).map((clay) => clay.name);
+    return { id, title: name, asked: { aims: own, called: own }, stock: studio.stock };
+  }, [id, name, studio]);
   return children(wanted);
 }
 
 /** More colours than a question takes. */
 const MOST_MIXES = 200;
 
-/** Every saved mix, the newest where there are very many. */
-export function OfMixes(opened: Omit<Opened, 'figure'>) {
+/** Every saved mix, the newest where there are very many. The amounts are those of the list. */
+export function OfMixes(opened: Opened) {
   const mixes = useAll('mix');
   const figure = useMemo(() => {
     const saved = mixes.records.filter(({ body }) => body.status === 'saved');
@@ -84,60 +84,61 @@ export function OfMixes(opened: Omit<Opened, 'figure'>) {
   }, [mixes.records]);
   if (mixes.isPending) return <JobProgress what="Loading the mixes" />;
   if (figure.body.plan.shapes.length === 0) return <p className="lead">No mix is saved yet.</p>;
-  const { children, ...rest } = opened;
   return (
-    // The amounts are those of the list.
-    <OfFigure figure={figure} {...rest}>
-      {({ gramsEach: _, ...wanted }) => children(wanted)}
+    <OfFigure figure={figure} studio={opened.studio}>
+      {(planned) => <ColoursAlone planned={planned} {...opened} />}
     </OfFigure>
   );
 }
 
 interface Opened {
-  readonly figure: {
-    readonly id: string;
-    readonly body: Pick<RecordOf<'figure'>['body'], 'name' | 'plan' | 'batches'>;
-  };
   readonly clays: OpenClays;
   readonly studio: Studio;
   readonly children: Children;
 }
 
-/** The colours of a planned figure that are not mixed yet, with the grams that its shapes need. */
-export function OfFigure({ figure, ...rest }: Opened) {
-  const mixes = useFigureMixes(figure, rest.studio);
-  if (mixes === undefined) return <JobProgress what="Loading the mixes" />;
-  return <Planned figure={figure} mixes={mixes} {...rest} />;
+/** The colours of a figure that are not mixed yet, in the amounts that its shapes need. */
+export function OfFigure({
+  figure: { id, body },
+  studio,
+  children,
+}: Omit<Opened, 'clays'> & {
+  readonly figure: {
+    readonly id: string;
+    readonly body: Pick<RecordOf<'figure'>['body'], 'name' | 'plan' | 'batches'>;
+  };
+}) {
+  const mixes = useFigureMixes({ body }, studio);
+  const wanted = useMemo(
+    () =>
+      mixes && {
+        id,
+        title: body.name,
+        asked: { plan: needsOfFigure(body, mixes) },
+        stock: mixes.stock,
+      },
+    [id, body, mixes],
+  );
+  return wanted === undefined ? <JobProgress what="Loading the mixes" /> : children(wanted);
 }
 
-function Planned({
-  figure: { id, body },
-  mixes,
+/** The colours of a figure without its amounts. */
+function ColoursAlone({
+  planned: { id, title, asked, stock },
   clays,
   studio,
   children,
-}: Opened & { readonly mixes: FigureMixes }) {
-  const question = useMemo(
-    () => ({ ...questionOfFigure(body, mixes), stock: [...mixes.stock] }),
-    [body, mixes],
-  );
+}: Opened & { readonly planned: Wanted }) {
+  const question = useMemo(() => ({ ...asked.plan, stock: [...stock] }), [asked, stock]);
   const { latest, fault } = useVerb(clays, studio, 'figure', question);
   const answer = latest?.answer;
   const wanted = useMemo(() => {
-    const open = answer?.colours.flatMap(({ lab, isMixed, ...rest }) =>
-      lab === undefined || isMixed ? [] : [{ lab, ...rest }],
-    );
-    return (
-      open && {
-        id,
-        title: body.name,
-        aims: open.map(({ lab }) => lab),
-        called: open.map(({ colour }) => colour),
-        gramsEach: open.map(({ grams }) => grams),
-      }
-    );
-  }, [id, body, answer]);
+    if (answer === undefined) return undefined;
+    const { colours } = coloursOfPlan(answer);
+    const aims = colours.map(({ lab }) => lab);
+    return { id, title, asked: { aims, called: colours.map(({ colour }) => colour) }, stock };
+  }, [id, title, stock, answer]);
   if (fault !== undefined) return <p className="warning lead">{wordsOf(fault)}</p>;
-  if (wanted === undefined) return <JobProgress what="Planning the figure" />;
+  if (wanted === undefined) return <JobProgress what="Planning the mixes" />;
   return children(wanted);
 }

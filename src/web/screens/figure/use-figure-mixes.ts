@@ -1,11 +1,11 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { StockRow } from '../../../core/find/known-clays.ts';
-import { clayOfBlock } from '../../../domain/clay-of-block.ts';
 import {
   type ColoursOfFigure,
   coloursOfFigure,
   idsOfFigure,
+  stockOfFigure,
 } from '../../../domain/figure-question.ts';
 import { resolverFor } from '../../../domain/mix-graph-of-book.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
@@ -38,26 +38,15 @@ export function useFigureMixes(
   return useMemo(() => {
     if (data === undefined) return undefined;
     const named = (id: string) => studio.byBlock.get(id)?.name ?? blockName(id);
-    const { colours, nameOf } = coloursOfFigure(ids, data, named);
+    const found = coloursOfFigure(ids, data, named);
+    const { nameOf } = found;
     const mixes = ofKind(data.values(), 'mix');
     const blocks = ofKind(data.values(), 'block');
-    const extra = blocks.flatMap((block): StockRow[] => {
-      if (studio.byBlock.has(block.id)) return [];
-      const { density, packageG } = clayOfBlock(block, lines.byId.get(block.body.lineId));
-      return [
-        {
-          name: named(block.id),
-          ...(density === undefined ? {} : { density: density.value }),
-          ...(packageG === undefined ? {} : { packageG }),
-        },
-      ];
-    });
     return {
-      colours,
-      nameOf,
+      ...found,
       idOf: new Map([...blocks, ...mixes].map(({ kind, id }) => [nameOf(id), { kind, id }])),
       mixById: new Map(mixes.map((mix) => [mix.id, mix])),
-      stock: [...studio.stock, ...extra],
+      stock: stockOfFigure(studio.stock, blocks, lines.byId, nameOf),
     };
   }, [data, ids, studio, blockName, lines.byId]);
 }

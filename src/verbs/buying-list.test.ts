@@ -1,0 +1,80 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { stockPredictor } from '../../bench/stock.ts';
+import { knownClays } from '../core/find/known-clays.ts';
+import { answered } from '../core/find/work-steps.ts';
+import type { Optimiser } from '../core/numeric/linear-problem.ts';
+import { highsOptimiser } from '../solver/highs-optimiser.ts';
+import { buyingList } from './buying-list.ts';
+import { figure } from './figure.ts';
+
+const NAMES = ['White', 'Black', 'Kelp', 'Limpet', 'Urchin', 'Dulse'];
+const hints = {
+  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
+  ...{ stock: 'stock', grams: 'grams', density: 'density' },
+};
+const clays = knownClays(stockPredictor(6), NAMES, 'volume', hints);
+let optimiser: Optimiser;
+beforeAll(async () => {
+  optimiser = await highsOptimiser();
+});
+const pace = () => ({ nowMs: () => 0, breathe: async () => {}, optimiser: async () => optimiser });
+const list = (question: object) => answered(buyingList.ask(clays, question), pace());
+
+const PLAN = {
+  shapes: ['2 ball 30 of Kelp', '1 ball 20 of 1 Dulse + 2 White'],
+  copies: 3,
+  spare: 0.1,
+};
+
+describe('a buying list for a figure', () => {
+  it('has the colours and the grams that the figure needs', async () => {
+    const { colours } = await answered(figure.ask(clays, PLAN), pace());
+    // What is lost is said by the shapes of a figure.
+    const found = await list({ plan: PLAN, aims: ['Limpet'], grams: 5, waste: 0.5 });
+    expect(found.colours.map(({ colour, grams }) => [colour, grams])).toEqual([
+      ['Limpet', 5],
+      ...colours.map(({ colour, grams }) => [colour, grams]),
+    ]);
+    const used = [...found.buy, ...found.have].reduce((sum, { usedG }) => sum + usedG, 0);
+    expect(used).toBeCloseTo(10 + colours.reduce((sum, { grams }) => sum + grams, 0), 6);
+  });
+
+  it('leaves out what cannot be planned, and what has no colour, and says so', async () => {
+    const stock = [{ name: 'Whelk' }];
+    const shapes = ['ball -3 of Kelp', '1 ball 20 of Whelk', '1 ball 20 of Urchin'];
+    const { colours, notes } = await list({ plan: { shapes }, stock });
+    expect(colours.map(({ colour }) => colour)).toEqual(['Urchin']);
+    expect(notes).toEqual(
+      expect.arrayContaining([
+        expect.stringContaining('Whelk is left out: the colour of one of its clays is not known.'),
+        expect.stringContaining('The diameter of a ball cannot be -3.'),
+      ]),
+    );
+  });
+
+  it('plans the other colours where no shape can be planned', async () => {
+    const plan = { shapes: ['ball -3 of Kelp'] };
+    const { colours, notes } = await list({ plan, aims: ['Limpet'] });
+    expect(colours).toHaveLength(1);
+    expect(notes.join(' ')).toContain('cannot be -3');
+    await expect(list({ plan })).rejects.toThrow('cannot be -3');
+  });
+
+  it('has nothing to buy where every colour is mixed already', async () => {
+    const plan = { ...PLAN, shapes: ['1 ball 20 of Kelp'], mixed: ['Kelp'] };
+    const { packages, colours, notes } = await list({ plan });
+    expect([packages, colours, notes]).toEqual([
+      0,
+      [],
+      ['Every colour of this figure is mixed already.'],
+    ]);
+  });
+
+  it.each([
+    [{ palette: 'Low tide' }, '"Low tide" is a palette of a book'],
+    [{ plan: { figure: 'Sea slug' } }, '"Sea slug" is a figure of a book'],
+    [{}, 'No colour is wanted.'],
+  ])('refuses %j in words', async (question, says) => {
+    await expect(list(question)).rejects.toThrow(says);
+  });
+});
