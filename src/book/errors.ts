@@ -1,4 +1,5 @@
 import { AppError } from '../core/errors.ts';
+import { sentenceStart } from '../core/sentence-start.ts';
 import { titleOf } from '../domain/index-fields.ts';
 import type { BookRecord, RecordOf } from '../domain/records/record.ts';
 
@@ -20,7 +21,7 @@ export function staleWrite(current: BookRecord, yours: unknown, version: number)
   return new AppError({
     code: 'stale-write',
     kind: 'conflict',
-    detail: `${upper(titleOf(current))} was changed since you looked: you saw version ${version}, the book has ${current.version}.`,
+    detail: `${sentenceStart(titleOf(current))} was changed since you looked: you saw version ${version}, the book has ${current.version}.`,
     hint: 'Look at both, and save again on top of the newer one.',
     more: { id: current.id, yourVersion: version, yours, current },
   });
@@ -30,7 +31,7 @@ export function idTaken(current: BookRecord): AppError {
   return new AppError({
     code: 'id-taken',
     kind: 'conflict',
-    detail: `${upper(titleOf(current))} is there already under ${current.id}.`,
+    detail: `${sentenceStart(titleOf(current))} is there already under ${current.id}.`,
     hint: 'To change it, say which version you saw; to make a new one, leave the id out.',
     more: { id: current.id, current },
   });
@@ -62,7 +63,7 @@ export function nameTaken(
   holder: RecordOf<'block'>,
   line: BookRecord | undefined,
 ): AppError {
-  const where = line === undefined ? 'Its line' : upper(titleOf(line));
+  const where = line === undefined ? 'Its line' : sentenceStart(titleOf(line));
   return new AppError({
     code: 'name-taken',
     kind: 'conflict',
@@ -81,7 +82,7 @@ export function inUse(
   return new AppError({
     code: 'in-use',
     kind: 'conflict',
-    detail: `${upper(titleOf(what))} is used by ${named.join(', ')}${rest > 0 ? ` and ${rest} more` : ''}.`,
+    detail: `${sentenceStart(titleOf(what))} is used by ${named.join(', ')}${rest > 0 ? ` and ${rest} more` : ''}.`,
     hint: 'Change or delete those first, or together with it.',
     more: {
       id: what.id,
@@ -96,13 +97,9 @@ export function leansOnNothing(from: BookRecord, role: string, to: BookRecord | 
     code: 'leans-on-nothing',
     kind: 'conflict',
     detail: missing
-      ? `${upper(titleOf(from))} names ${to} (${role}), which is not in the book.`
-      : `${upper(titleOf(from))} needs ${titleOf(to)} (${role}), which is deleted.`,
+      ? `${sentenceStart(titleOf(from))} names ${to} (${role}), which is not in the book.`
+      : `${sentenceStart(titleOf(from))} needs ${titleOf(to)} (${role}), which is deleted.`,
     hint: missing ? 'Keep that first, or name another.' : 'Restore that first.',
     more: { id: from.id, role, needs: missing ? to : to.id },
   });
-}
-
-function upper(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

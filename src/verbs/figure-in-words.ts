@@ -1,4 +1,5 @@
 import type { BlockUse } from '../core/figure/blocks-used.ts';
+import { sentenceStart } from '../core/sentence-start.ts';
 import type { PaintAnswer } from './figure-paint.ts';
 
 /** What is to be done about a block: bought, opened, or nothing. */
@@ -35,7 +36,7 @@ export function paintInWords(
     hides === false && dE00 !== undefined
       ? [`The clay still shows: ${dE00.toFixed(1)} away from the paint's own colour.`]
       : [];
-  return [sentence(first), ...shows, ...insteadInWords(paint, { copies, hourlyMinor, money })];
+  return [sentenceStart(first), ...shows, ...insteadInWords(paint, { copies, hourlyMinor, money })];
 }
 
 export interface PaintTerms {
@@ -67,8 +68,4 @@ function timeInWords(minutes: number): string {
 
 function counted(count: number, noun: string): string {
   return `${count} ${noun}${count === 1 ? '' : 's'}`;
-}
-
-function sentence(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { wantedSchema } from '../../api/clay-routes.ts';
 import { AppError } from '../../core/errors.ts';
 import { formatRecipe, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import { sentenceStart } from '../../core/sentence-start.ts';
 import type { RecipeFileRow } from '../../domain/file-rows.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import {
@@ -94,7 +95,7 @@ function notLearned(
   return new AppError({
     code: 'clay-unknown',
     kind: 'bad-input',
-    detail: `${title.charAt(0).toUpperCase()}${title.slice(1)} is not among the clays of ${titleOf(model)}.`,
+    detail: `${sentenceStart(title)} is not among the clays of ${titleOf(model)}.`,
     hint: 'Bake a tile of this clay, read the tile, and learn again.',
     more: { id },
   });

@@ -1,5 +1,6 @@
 import type { HistoryStep } from '../../book/book-history.ts';
 import type { BookService } from '../../book/book-service.ts';
+import { sentenceStart } from '../../core/sentence-start.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import type { JournalGroup } from '../../domain/records/change.ts';
 import { fieldsOf, valueAt } from '../../domain/records/fields.ts';
@@ -66,7 +67,7 @@ export function recordText(shown: RecordShown): string {
   const { record, names, blocks, says, history } = shown;
   const title = titleOf(record);
   const lines = [
-    plain(`${title.charAt(0).toUpperCase()}${title.slice(1)}`),
+    plain(sentenceStart(title)),
     '',
     `  ${record.id}, version ${record.version}, changed ${record.changedAt.slice(0, 10)}${record.deletedAt === undefined ? '' : ', deleted'}`,
     '',

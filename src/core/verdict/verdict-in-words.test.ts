@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lab } from '../colour/triples.ts';
-import { differenceInWords, verdictInWords } from './verdict-in-words.ts';
+import { differenceInWords, hopelessHead, verdictInWords } from './verdict-in-words.ts';
 
 const AIM: Lab = [52, -18, 22];
 const round = (sigma: number) => [1, 0, 0, 0, 1, 0, 0, 0, 1].map((v) => v * sigma ** 2);
@@ -22,6 +22,14 @@ describe('the one verdict', () => {
     const said = verdictInWords([60, -70, 30], [60, -30, 15], round(0.5), 1.8);
     expect(said.head).toBe('Different');
     expect(said.miss).toBe('It comes out far duller.');
+  });
+
+  it('claims no more than the ± of a hopeless recipe allows', () => {
+    const said = verdictInWords(AIM, [52, -16, 24], round(9), 1.8);
+    expect(said.chance).toBeLessThan(0.05);
+    expect(said.head).toBe('Predicted close, not certain');
+    expect(said.miss).toMatch(/^It may come out \S.*\.$/);
+    expect(hopelessHead({ dE00: 1.2, plusMinus: 15 }, 1.8)).toBe('Predicted a match, not certain');
   });
 
   it('is silent about what cannot be seen', () => {

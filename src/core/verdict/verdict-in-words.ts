@@ -1,6 +1,16 @@
 import type { Lab } from '../colour/triples.ts';
+import { sentenceStart } from '../sentence-start.ts';
 import { chanceWithin } from './chance.ts';
-import { missOf, sideInWords, sidesOf, type VerdictWord, verdict, verdictWord } from './verdict.ts';
+import {
+  missOf,
+  sideInWords,
+  sidesOf,
+  type Verdict,
+  type VerdictWord,
+  verdict,
+  verdictInShort,
+  verdictWord,
+} from './verdict.ts';
 
 /** The one verdict shown for a prediction. */
 export interface VerdictInWords {
@@ -32,8 +42,8 @@ export function verdictHead(word: VerdictWord): string {
  *          the chance where it is known already -> words
  * Refuses: as `chanceWithin`
  * Returns: the chance that the true colour is within the tolerance too, 0-1
- * Holds:   the verdict word is that of the tolerance while a try in twenty succeeds; else that of the
- *          predicted difference, without a chance
+ * Holds:   the verdict word is that of the tolerance while a try in twenty succeeds; else the head is that
+ *          of `hopelessHead`, without a chance
  */
 export function verdictInWords(
   aim: Lab,
@@ -46,10 +56,11 @@ export function verdictInWords(
   const miss = missOf(aim, predicted, covariance);
   const way = miss === undefined ? undefined : sideInWords(miss.side);
   if (chance < HARDLY) {
-    const looks = verdictWord(Math.max(miss?.dE00 ?? 0, tolerance * 1.001));
+    const looks = verdict(aim, predicted, covariance);
+    const comes = looks.dE00 < looks.plusMinus ? 'It may come out' : 'It comes out';
     return {
-      head: HEADS[looks],
-      miss: way === undefined ? '' : `It comes out ${way}.`,
+      head: hopelessHead(looks, tolerance),
+      miss: way === undefined ? '' : `${comes} ${way}.`,
       chance,
     };
   }
@@ -60,15 +71,26 @@ export function verdictInWords(
   };
 }
 
+/**
+ * The head where hardly a try succeeds: "Different", or where only the ± is wide, "Predicted close, not
+ * certain".
+ * Units:   dE00
+ */
+export function hopelessHead(
+  { dE00, plusMinus }: Pick<Verdict, 'dE00' | 'plusMinus'>,
+  tolerance: number,
+): string {
+  const word = verdictWord(Math.max(dE00, plusMinus));
+  return word === verdictWord(dE00)
+    ? HEADS[verdictWord(Math.max(dE00, tolerance * 1.001))]
+    : sentenceStart(verdictInShort({ word, dE00 }));
+}
+
 /** How two known colours differ, the second seen from the first. */
 export function differenceInWords(one: Lab, other: Lab): VerdictInWords {
   const [side] = sidesOf(one, other);
   const said = side.size < 0.3 ? '' : `${sideInWords(side)}.`;
-  return { head: HEADS[verdict(one, other).word], miss: upper(said) };
-}
-
-function upper(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+  return { head: HEADS[verdict(one, other).word], miss: sentenceStart(said) };
 }
 
 /** "7 in 10", "almost certainly", "hardly ever" */

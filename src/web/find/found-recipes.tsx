@@ -3,8 +3,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import type { FindResult, FoundReason, FoundRecipe } from '../../core/find/find-answer.ts';
 import { leftOutInWords } from '../../core/find/left-out-in-words.ts';
 import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
-import { verdictWord } from '../../core/verdict/verdict.ts';
-import { chanceInWords, HARDLY, verdictHead } from '../../core/verdict/verdict-in-words.ts';
+import { chanceInWords, HARDLY, hopelessHead } from '../../core/verdict/verdict-in-words.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { Button } from '../parts/button.tsx';
@@ -171,7 +170,7 @@ function FoundCard({
           lab: labOfClay(clays, studio, clay),
           parts,
         }))}
-        head={headOf(recipe)}
+        head={headOf(recipe, request.tolerance)}
         reason={reason === undefined ? undefined : reasonInWords(reason, recipe, studio)}
         price={priceInWords(recipe, studio.currency)}
         notes={recipeNotes(handOfRecipe(recipe.parts, studio), studio, clays, request.batchG)}
@@ -203,8 +202,8 @@ function stoppedInWords({ settled, total, recipes }: FindResult): string {
 }
 
 /** Its chance, or how it looks where no try succeeds. */
-function headOf({ chance, verdict: { dE00 } }: FoundRecipe): string {
-  return chance < HARDLY ? verdictHead(verdictWord(dE00)) : chanceInWords(chance);
+function headOf({ chance, verdict }: FoundRecipe, tolerance: number): string {
+  return chance < HARDLY ? hopelessHead(verdict, tolerance) : chanceInWords(chance);
 }
 
 function keyOf({ parts }: FoundRecipe): string {

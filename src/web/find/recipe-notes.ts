@@ -1,4 +1,5 @@
 import { CLAY_EFFECTS, effectInWords } from '../../core/find/flat-clays.ts';
+import { sentenceStart } from '../../core/sentence-start.ts';
 import { verdictLimit } from '../../core/verdict/verdict.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { batchAmounts } from './batch-amounts.ts';
@@ -35,7 +36,5 @@ export function recipeNotes(
     effects.add(clay.clayType);
   }
   const does = effectInWords(CLAY_EFFECTS.filter((effect) => effects.has(effect)));
-  return [...(does === '' ? [] : [does]), ...notes].map(
-    (note) => `${note.charAt(0).toUpperCase()}${note.slice(1)}`,
-  );
+  return [...(does === '' ? [] : [does]), ...notes].map(sentenceStart);
 }

@@ -1,3 +1,4 @@
+import { sentenceStart } from '../../core/sentence-start.ts';
 import { Button } from './button.tsx';
 
 /** A long job: what it does, how far it is, and a Stop button. */
@@ -11,11 +12,13 @@ export function JobProgress({
   readonly share?: number | undefined;
   readonly onStop?: (() => void) | undefined;
 }) {
+  // Steps of a question are named as parts of a sentence.
+  const title = sentenceStart(what);
   return (
     <div className="work">
       <div className="actions">
         <span>
-          {what}
+          {title}
           {share === undefined ? '' : `, ${Math.floor(100 * share)} %`}
         </span>
         {onStop === undefined ? null : (
@@ -26,7 +29,7 @@ export function JobProgress({
       </div>
       <div
         role="progressbar"
-        aria-label={what}
+        aria-label={title}
         aria-valuemin={0}
         aria-valuemax={100}
         {...(share === undefined ? {} : { 'aria-valuenow': Math.floor(100 * share) })}

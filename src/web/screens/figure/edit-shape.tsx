@@ -10,6 +10,7 @@ import {
   sizesOf,
 } from '../../../core/figure/part-shape.ts';
 import { WASTE_KINDS, WASTE_SHARES, type WasteKind } from '../../../core/figure/waste.ts';
+import { sentenceStart } from '../../../core/sentence-start.ts';
 import { change } from '../../../domain/changes/steps.ts';
 import type { FigurePlan, ShapeOfFigure } from '../../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
@@ -203,7 +204,7 @@ export function EditShape({
 /** "Diameter, mm" */
 function labelOf(size: string): string {
   const words = sizeInWords(size);
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}${size.endsWith('Mm') ? ', mm' : ''}`;
+  return `${sentenceStart(words)}${size.endsWith('Mm') ? ', mm' : ''}`;
 }
 
 /** The shape of typed sizes; else what is wrong, in words. */

@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
+import { sentenceStart } from '../../../core/sentence-start.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { sendChange, wordsOf } from '../../book/change.ts';
 import { useColours } from '../../book/colours.ts';
@@ -82,7 +83,7 @@ export function BlockDialog({
       ) : (
         <>
           <p>
-            <b>{upper(amountInWords(onHand, units))}</b>
+            <b>{sentenceStart(amountInWords(onHand, units))}</b>
             {left === '' ? '' : ` (${left})`}
             {onHand === undefined ? (
               ''
@@ -128,8 +129,4 @@ export function BlockDialog({
       </div>
     </Dialog>
   );
-}
-
-function upper(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
