@@ -14,8 +14,10 @@ export function useUnits(): Units {
   return useAll('settings').records[0]?.body.units ?? USUAL_UNITS;
 }
 
+/** Grams to a tenth below ten, so that a piece of a gram does not read as none. */
 export function massInWords(massG: number, { mass }: Units): string {
-  return mass === 'g' ? `${Math.round(massG)} g` : `${(massG / G_PER_OZ).toFixed(2)} oz`;
+  if (mass !== 'g') return `${(massG / G_PER_OZ).toFixed(2)} oz`;
+  return `${massG < 9.95 ? Number(massG.toFixed(1)) : Math.round(massG)} g`;
 }
 
 export function volumeInWords(ml: number, { volume }: Units): string {
