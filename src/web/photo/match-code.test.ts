@@ -39,6 +39,7 @@ const tile = (id: string, photoResult: { code?: string; name?: string }): Record
 });
 
 const blocks = [block('kelp', 'Kelp'), block('foam', 'Foam'), block('twin', 'Foam')];
+const nameOf = (id: string) => (id === 'odd' ? '=1+1' : known.nameOfBlock(id));
 const known: KnownRecords = {
   blocks,
   nameOfBlock: (id) => (id === 'kelp' ? 'Kelp' : id === 'foam' ? 'Saltmarsh Foam' : 'Brindle Foam'),
@@ -84,6 +85,17 @@ describe('words beside a tile', () => {
     });
     const words = wordsToLookUp('N1 = 5 Kelp + 2 S 1').map((word) => word.toLowerCase());
     expect(words).toEqual(expect.arrayContaining(['kelp', 's 1', 's1']));
+  });
+
+  it('may name a clay in quotes, with an equals sign in its name', () => {
+    const named = { ...known, blocks: [...blocks, block('odd', '=1+1')], nameOfBlock: nameOf };
+    const parts = [
+      { of: { kind: 'block', id: 'kelp' }, parts: 3 },
+      { of: { kind: 'block', id: 'odd' }, parts: 1 },
+    ];
+    expect(targetOf('3 Kelp + 1 "=1+1"', 'baked', named)).toMatchObject({ is: 'parts', parts });
+    const coded = targetOf('N1 = 3 Kelp + 1 "=1+1"', 'baked', named);
+    expect(coded).toMatchObject({ is: 'parts', code: 'N1', parts });
   });
 
   it('may be a recipe with nothing between its parts, as on a written page', () => {

@@ -89,7 +89,8 @@ export function targetOf(text: string, state: State, known: KnownRecords): Targe
 }
 
 function split(text: string): { readonly code?: string; readonly body: string } {
-  const at = text.indexOf('=');
+  // In quotes it belongs to a name.
+  const at = text.replace(/"[^"]*"/g, (name) => '_'.repeat(name.length)).indexOf('=');
   const code = at < 0 ? '' : text.slice(0, at).trim();
   const body = text.slice(at + 1).trim();
   return code === '' ? { body } : { code, body };
