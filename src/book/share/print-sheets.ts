@@ -122,8 +122,9 @@ function classKit(
   });
   const recipes = file.mixes.map(
     (mix): ListRow => ({
-      large: titleOfShared(mix),
-      words: recipeOf(file, mix),
+      // A code fits into its column; a name may not, and then stands whole before the recipe.
+      large: mix.code ?? titleOfShared(mix),
+      words: `${mix.name === undefined ? '' : `${mix.name}: `}${recipeOf(file, mix)}`,
       ...(mix.colour === undefined ? {} : { lab: mix.colour.lab }),
     }),
   );

@@ -12,6 +12,8 @@ export interface ListRow {
 
 const MARGIN = 18;
 const ROW = 12;
+/** Size of the words beside a colour. */
+const WORDS = 4.4;
 
 /**
  * A list to print, such as the short names of a book or what each pupil of a class gets.
@@ -55,6 +57,7 @@ export function printedList(
     }
     const fit = Math.max(1, Math.floor((height - MARGIN - y) / ROW));
     for (const { lab, large, words } of left.slice(0, fit)) {
+      const lines = twoLines(measure, words, inner - 58);
       things.push(
         lab === undefined
           ? { kind: 'frame', x: MARGIN, y, w: 16, h: ROW - 2, line: 0.2, stroke: '#848484' }
@@ -68,15 +71,17 @@ export function printedList(
           face: 'serif',
           fill: GREY.text,
         },
-        {
-          kind: 'text',
-          text: fitted(measure, words, 4.4, 'sans', inner - 58),
-          x: MARGIN + 58,
-          y: y + 7.2,
-          size: 4.4,
-          face: 'sans',
-          fill: GREY.text,
-        },
+        ...lines.map(
+          (text, i): DrawnThing => ({
+            kind: 'text',
+            text,
+            x: MARGIN + 58,
+            y: y + (lines.length === 1 ? 7.2 : 4.6 + 5 * i),
+            size: WORDS,
+            face: 'sans',
+            fill: GREY.text,
+          }),
+        ),
       );
       y += ROW;
     }
@@ -84,4 +89,12 @@ export function printedList(
     pages.push({ width, height, background: GREY.white, things });
   } while (left.length > 0);
   return pages;
+}
+
+/** Words over two lines at most; what is longer ends with dots. */
+function twoLines(measure: Measure, words: string, width: number): readonly string[] {
+  const [first = '', ...rest] = wrapped(measure, words, WORDS, 'sans', width);
+  return rest.length === 0
+    ? [first]
+    : [first, fitted(measure, rest.join(' '), WORDS, 'sans', width)];
 }
