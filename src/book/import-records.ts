@@ -136,7 +136,7 @@ async function refuseMissing(
     code: 'file-missing',
     kind: 'not-found',
     detail: `The file of ${titleOf(itemAt(lacking, 0))} is not here.${lacking.length === 1 ? '' : ` ${lacking.length - 1} more files are missing too.`}`,
-    hint: 'Nothing was taken. Name the folder of the export, which has the photos in it.',
+    hint: 'Nothing was imported. A JSON file has no photos and no clay model in it: import the folder that "kneadwell export" writes, or restore a backup, which has everything.',
     more: { ids: lacking.slice(0, 100).map(({ id }) => id) },
   });
 }
