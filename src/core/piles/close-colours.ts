@@ -23,6 +23,7 @@ export function closeColours(labs: readonly Lab[], usual: number): CloseColours 
   const limits = new Float64Array(labs.length);
   const places = new Int32Array(labs.length);
   const lightness = new Float64Array(labs.length);
+  const chromas = Float64Array.from(labs, chromaOf);
   const apart: number[] = [];
   let count = 0;
   let window = 0;
@@ -50,23 +51,27 @@ export function closeColours(labs: readonly Lab[], usual: number): CloseColours 
       limits[place] = limit;
     },
     visit(lab, found) {
+      // Worked out once a recipe, and not for each colour that it is compared with.
+      const chroma = chromaOf(lab);
+      const most = lab[0] + window;
       for (let i = firstFrom(lab[0] - window); i < count; i++) {
-        if (lightness[i] > lab[0] + window) break;
-        compare(places[i], lab, found);
+        if (lightness[i] > most) break;
+        compare(places[i], lab, chroma, found);
       }
-      for (const place of apart) compare(place, lab, found);
+      for (const place of apart) compare(place, lab, chroma, found);
     },
   };
 
   function compare(
     place: number,
     lab: ArrayLike<number>,
+    chroma: number,
     found: (place: number, dE00: number) => void,
   ): void {
     const limit = limits[place];
-    if (limit <= 0 || isFartherThan(limit, labs[place], lab)) return;
-    const [l, a, b] = labs[place];
-    const dE00 = deltaE2000At(l, a, b, lab[0], lab[1], lab[2]);
+    const own = labs[place];
+    if (limit <= 0 || isFartherBy(limit, own, lab, (chromas[place] + chroma) / 2)) return;
+    const dE00 = deltaE2000At(own[0], own[1], own[2], lab[0], lab[1], lab[2]);
     if (dE00 < limit) found(place, dE00);
   }
 
@@ -91,12 +96,27 @@ export function closeColours(labs: readonly Lab[], usual: number): CloseColours 
  * Source:  terms of CIEDE2000, [Sharma2005]; the bound is tested against the formula itself
  */
 export function isFartherThan(limit: number, one: Lab, other: ArrayLike<number>): boolean {
+  return isFartherBy(limit, one, other, (chromaOf(one) + chromaOf(other)) / 2);
+}
+
+/** The same, with the mean chroma of the two. */
+function isFartherBy(
+  limit: number,
+  one: Lab,
+  other: ArrayLike<number>,
+  meanChroma: number,
+): boolean {
   const lightness = (one[0] - other[0]) / MOST_S_L;
-  if (lightness * lightness > limit * limit) return true;
+  const most = limit * limit;
+  if (lightness * lightness > most) return true;
   const a = one[1] - other[1];
   const b = one[2] - other[2];
-  const chroma = (Math.hypot(one[1], one[2]) + Math.hypot(other[1], other[2])) / 2;
-  const most = 1 + 0.045 * (chroma + 7);
+  const scale = 1 + 0.045 * (meanChroma + 7);
   const turned = one[2] >= 0 && other[2] >= 0 ? 0.999 : 0.13;
-  return lightness * lightness + (turned * (a * a + b * b)) / (most * most) > limit * limit;
+  return lightness * lightness + (turned * (a * a + b * b)) / (scale * scale) > most;
+}
+
+/** By the root, which is much quicker than `Math.hypot`. */
+function chromaOf(lab: ArrayLike<number>): number {
+  return Math.sqrt(lab[1] * lab[1] + lab[2] * lab[2]);
 }
