@@ -60,7 +60,7 @@ export function buyingListText(
     ),
     ...unmet.map(({ colour, why }) => `  ${plain(colour)}: ${plain(why ?? 'no recipe')}`),
     '',
-    ...(colours.length === 0
+    ...(met.length === 0
       ? []
       : gap < 1e-6
         ? ['No cheaper list of these blocks gives these colours.']

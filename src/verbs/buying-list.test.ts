@@ -78,3 +78,33 @@ describe('a buying list for a figure', () => {
     await expect(list(question)).rejects.toThrow(says);
   });
 });
+
+describe('a buying list within limits', () => {
+  const wanted = { aims: ['Kelp'], tolerance: 0.5 };
+  const priced = NAMES.map((name) => ({
+    name,
+    priceMinorPerG: 5,
+    packageG: 50,
+    line: 'Saltmarsh',
+  }));
+
+  it('names the limit that leaves no room for a colour', async () => {
+    const why = async (limit: object) =>
+      (await list({ ...wanted, stock: priced, ...limit })).colours[0]?.why;
+    expect(await why({ budgetMinor: 0 })).toBe('The budget leaves no room for this colour.');
+    expect(await why({ budgetMinor: 10, mostLines: 1 })).toBe(
+      'The budget or the number of lines leaves no room for this colour.',
+    );
+  });
+
+  it('says which limit it cannot keep, and plans the colours', async () => {
+    const { notes, packages } = await list({ ...wanted, budgetMinor: 0, mostLines: 1 });
+    expect(packages).toBe(1);
+    expect(notes).toEqual(
+      expect.arrayContaining([
+        'The budget is left aside, because what the packages cost is not known.',
+        'The number of lines is left aside, because no line of a block is known.',
+      ]),
+    );
+  });
+});

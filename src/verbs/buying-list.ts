@@ -141,7 +141,7 @@ export const buyingList = verb({
       const recipe = place === undefined ? undefined : usable[at]?.[place];
       const common = { colour, lab, grams };
       if (recipe === undefined) {
-        return { ...common, why: whyUnmet(usable[at] ?? [], closest[at], recipeIn) };
+        return { ...common, why: whyUnmet(question, usable[at] ?? [], closest[at], recipeIn) };
       }
       return { ...common, recipe: recipeIn(recipe), mixed: recipe.lab, dE00: recipe.dE00 };
     });
@@ -210,11 +210,20 @@ function usesOf({ clays, counts }: RecipeWithin, { plan, blocks }: Shop, grams: 
 }
 
 function whyUnmet(
+  { budgetMinor, mostLines }: BuyingListQuestion,
   usable: readonly RecipeWithin[],
   closest: RecipeWithin | undefined,
   recipeIn: (recipe: RecipeWithin) => readonly { clay: string; parts: number }[],
 ): string {
-  if (usable.length > 0) return 'The budget or the number of lines leaves no room for this colour.';
+  if (usable.length > 0) {
+    const limits = [
+      ...(budgetMinor === undefined ? [] : ['The budget']),
+      ...(mostLines === undefined ? [] : ['The number of lines']),
+    ].join(' or ');
+    return limits === ''
+      ? 'No packages were found for so much of this colour. Ask for fewer grams.'
+      : `${limits.replace(' The', ' the')} leaves no room for this colour.`;
+  }
   if (closest === undefined) return 'No clay is left to mix this colour from.';
   const said = recipeIn(closest)
     .map(({ clay, parts }) => `${parts} ${clay}`)

@@ -60,6 +60,12 @@ export function shopFor(clays: KnownClays, question: BuyingListQuestion) {
   });
   const notes = [
     ...prices.notes('the list has the fewest packages'),
+    ...(question.budgetMinor === undefined || isPriced
+      ? []
+      : ['The budget is left aside, because what the packages cost is not known.']),
+    ...(question.mostLines === undefined || blocks.some(({ line }) => line !== '')
+      ? []
+      : ['The number of lines is left aside, because no line of a block is known.']),
     ...(weightless.length === 0
       ? []
       : [

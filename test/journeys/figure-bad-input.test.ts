@@ -23,6 +23,7 @@ describe('bad input, at the command line', () => {
     [['figure', '--shape', 'ball -3 of Kelp'], 'The diameter of a ball cannot be -3.'],
     [['figure', '--shape', 'ball 0 of Kelp'], 'cannot be 0'],
     [['figure', '--shape', '-2 ball 8 of Kelp'], 'There cannot be -2 of a part.'],
+    [['figure', '--shape', 'amount 1e9 g of Kelp'], 'The grams of an amount cannot be'],
     [['figure', '--shape', 'ball 8 of Kelpp'], 'Did you mean Kelp?'],
     [['figure', '--shape', 'ball 8 of Kelp painted 300,0,0'], 'must be between 0 and 100'],
     [['figure', '--shape', BALLS, '--cutter', '-4'], '--cutter'],

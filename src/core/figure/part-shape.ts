@@ -101,7 +101,7 @@ export function checkedShape(shape: PartShape): PartShape {
     const [least, most] = name.endsWith('Mm') ? PART_SIZES : PART_AMOUNTS;
     if (size >= least && size <= most) continue;
     throw invalidInput(
-      `The ${SIZE_WORDS[name]} of a ${shape.form} cannot be ${size}.`,
+      `The ${SIZE_WORDS[name]} of ${/^[aeiou]/.test(shape.form) ? 'an' : 'a'} ${shape.form} cannot be ${size}.`,
       `Give a number from ${least} to ${most}.`,
     );
   }

@@ -12,7 +12,7 @@ export function ListSummary({ answer }: { readonly answer: BuyingListAnswer }) {
       ? ''
       : `${moneyInWords({ minor: costMinor, currency })} in all. `;
   const best =
-    colours.length === 0
+    met === 0
       ? ''
       : gap < 1e-6
         ? 'No better list exists.'
