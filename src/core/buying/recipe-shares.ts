@@ -2,7 +2,7 @@ import { AppError } from '../errors.ts';
 import { solved, type WorkSteps } from '../find/work-steps.ts';
 import { lowest } from '../numeric/lowest.ts';
 import { recipeTable } from './recipe-table.ts';
-import { needsPackage, type ShopPrices, shopModel } from './shop-model.ts';
+import { needsPackage, type ShopLimits, type ShopPrices, shopModel } from './shop-model.ts';
 import type { ShoppingAsked } from './shopping-asked.ts';
 
 /** Recipes that each colour starts with: so many of the closest, and of those whose clay costs least. */
@@ -48,7 +48,7 @@ export interface RecipeShares {
  * each colour, and each round adds those that its own prices ask for.
  * Source:  column generation, as textbooks of integer programming have it
  */
-export function recipeShares(asked: ShoppingAsked, mostPackages: readonly number[]): RecipeShares {
+export function recipeShares(asked: ShoppingAsked, limits: ShopLimits): RecipeShares {
   const { blocks, recipes } = asked;
   const table = recipeTable(recipes);
   const { starts, uses, grams: gramsAt, blocks: blockAt } = table;
@@ -76,7 +76,7 @@ export function recipeShares(asked: ShoppingAsked, mostPackages: readonly number
     linked,
     *round(least, usable = 1) {
       const model = shopModel(asked, {
-        ...{ columns, linked, mostPackages, usable, whole: false },
+        ...{ columns, linked, limits, usable, whole: false },
         ...(least === undefined ? {} : { least }),
       });
       const solution = yield* solved(model.problem, 'weighing recipes');

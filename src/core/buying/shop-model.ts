@@ -12,7 +12,7 @@ export interface ShopTerms {
   readonly linked: ReadonlySet<number>;
   /** Whole packages and whole recipes, or shares of them. */
   readonly whole: boolean;
-  readonly mostPackages: readonly number[];
+  readonly limits: ShopLimits;
   /** Packages that are bought in any case; none when absent. */
   readonly least?: readonly number[];
   /** Share of every block that recipes may use; all of it when absent. */
@@ -31,10 +31,37 @@ export interface ShopPrices {
 
 const A_HAIR = 1e-6;
 
-/** Costs more than any list: a colour is left out only where nothing else is allowed. */
-export function penaltyOf({ blocks, recipes }: ShoppingAsked): number {
-  const most = Math.max(1, ...blocks.map(({ cost }) => cost));
-  return most * (recipes.length + 1) * 3;
+/** What limits every list of some blocks and recipes. */
+export interface ShopLimits {
+  /** The most packages of each block that any choice of recipes needs. */
+  readonly mostPackages: readonly number[];
+  /** Costs more than any choice of recipes: a colour is left out only where nothing else is allowed. */
+  readonly penalty: number;
+}
+
+/** Limits that hold also where a share of the clay is left unused, `usable` at least. */
+export function shopLimits({ blocks, recipes }: ShoppingAsked, usable: number): ShopLimits {
+  const need = new Float64Array(blocks.length);
+  let penalty = 1;
+  for (const own of recipes) {
+    const most = new Float64Array(blocks.length);
+    let dearest = 0;
+    for (const { uses } of own) {
+      let cost = 0;
+      for (const { block, grams } of uses) {
+        most[block] = Math.max(most[block], grams);
+        const { isClosed, packageG, cost: each } = blocks[block];
+        if (!isClosed) cost += each * Math.ceil(grams / packageG);
+      }
+      dearest = Math.max(dearest, cost);
+    }
+    for (const [block, grams] of most.entries()) need[block] += grams;
+    penalty += dearest;
+  }
+  const mostPackages = blocks.map(({ packageG, isClosed }, block) =>
+    isClosed ? 0 : Math.ceil(need[block] / (usable * packageG) + A_HAIR),
+  );
+  return { mostPackages, penalty };
 }
 
 /**
@@ -44,10 +71,10 @@ export function penaltyOf({ blocks, recipes }: ShoppingAsked): number {
  */
 export function shopModel(
   asked: ShoppingAsked,
-  { columns, linked, whole, mostPackages, least, usable = 1 }: ShopTerms,
+  { columns, linked, whole, limits, least, usable = 1 }: ShopTerms,
 ) {
   const { blocks, recipes, budget, mostLines } = asked;
-  const penalty = penaltyOf(asked);
+  const { mostPackages, penalty } = limits;
   const lines = mostLines === undefined ? [] : [...new Set(blocks.map(({ line }) => line))];
   const [unmetAt, lineAt] = [blocks.length, blocks.length + recipes.length];
   const listed = recipes.flatMap((_, colour) =>

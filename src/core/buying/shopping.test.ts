@@ -55,6 +55,13 @@ describe('a buying list', () => {
     }
   });
 
+  it('buys as many packages as one colour needs', async () => {
+    const block = { packageG: 57, cost: 300, onHandG: 0, isClosed: false, line: 'A' };
+    const recipes = [[{ uses: [{ block: 0, grams: 2000 }] }]];
+    const list = await listOf({ blocks: [block], recipes, gap: 0, seconds: 60, isThorough: false });
+    expect([list.packages, list.chosen]).toEqual([[36], [0]]);
+  });
+
   it('bounds the cost over thousands of recipes, and fits whole ones into its packages', async () => {
     for (const seed of [1, 2, 3]) {
       const few = shopOf(seed, 7, 6);

@@ -3,7 +3,7 @@ import { lowest } from '../numeric/lowest.ts';
 import { cheapestPackages } from './cheapest-packages.ts';
 import { startFit } from './fit-recipes.ts';
 import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
-import { penaltyOf, type RecipesListed, shopModel } from './shop-model.ts';
+import { type RecipesListed, type ShopLimits, shopLimits, shopModel } from './shop-model.ts';
 import { type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
 
 export interface ShoppingList {
@@ -40,38 +40,32 @@ const A_HAIR = 1e-6;
  * Holds:   `bound` holds over all recipes given; a colour without recipes is not met and costs nothing
  */
 export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
-  const mostPackages = mostPackagesOf(asked);
-  const shares = recipeShares(asked, mostPackages);
+  const limits = shopLimits(asked, 1 - Math.max(...SPARE));
+  const shares = recipeShares(asked, limits);
   let root = yield* shares.round();
   for (let more = 1; more < MOST_ROUNDS && !root.isLast; more++) root = yield* shares.round();
-  const ready = { shares, root, mostPackages, lowestCost: root.isLast ? root.cost : 0 };
+  const ready = { shares, root, limits, lowestCost: root.isLast ? root.cost : 0 };
+  /** What a list is compared by: its cost, and the penalty of each colour that it could meet and does not. */
+  const worthOf = ({ cost, chosen }: Pick<ShoppingList, 'cost' | 'chosen'>) => {
+    const unmet = chosen.filter((at, i) => at === undefined && asked.recipes[i].length > 0);
+    return cost + unmet.length * limits.penalty;
+  };
   const together = yield* chosenTogether(asked, ready);
-  const fitted = isWorthFitting(asked, together)
-    ? yield* unlessStopped(fittedList(asked, ready))
-    : undefined;
+  const mayBeDear = worthOf(together) - together.bound > Math.max(asked.gap, WIDE_GAP) * together.cost;
+  const fitted =
+    mayBeDear && isWorthFitting(asked) ? yield* unlessStopped(fittedList(asked, ready)) : undefined;
   const list =
-    fitted?.list === undefined || worthOf(asked, fitted.list) > worthOf(asked, together)
-      ? together
-      : fitted.list;
+    fitted?.list === undefined || worthOf(fitted.list) > worthOf(together) ? together : fitted.list;
   const found = { ...list, bound: Math.max(fitted?.bound ?? 0, together.bound) };
   const chosen = firstThatFit(asked, found);
-  const proven = Math.max(0, found.bound - (worthOf(asked, { ...found, chosen }) - found.cost));
+  const proven = Math.max(0, found.bound - (worthOf({ ...found, chosen }) - found.cost));
   return { ...found, chosen, bound: Math.min(found.cost, proven) };
 }
 
-/** Whether so many recipes are left that the list may well be dearer than it must be. */
-function isWorthFitting(asked: ShoppingAsked, list: ShoppingList) {
-  const { recipes, gap, budget, mostLines, isThorough } = asked;
+/** Whether packages first and recipes after is a way for this list: many recipes, and no limit but its cost. */
+function isWorthFitting({ recipes, budget, mostLines, isThorough }: ShoppingAsked) {
   if (!isThorough || budget !== undefined || mostLines !== undefined) return false;
-  const count = recipes.reduce((sum, own) => sum + own.length, 0);
-  const worth = worthOf(asked, list);
-  return count > MOST_COLUMNS && worth - list.bound > Math.max(gap, WIDE_GAP) * list.cost;
-}
-
-/** What a list is compared by: its cost, and the penalty of each colour that it could meet and does not. */
-function worthOf(asked: ShoppingAsked, { cost, chosen }: Pick<ShoppingList, 'cost' | 'chosen'>) {
-  const unmet = chosen.filter((at, colour) => at === undefined && asked.recipes[colour].length > 0);
-  return cost + unmet.length * penaltyOf(asked);
+  return recipes.reduce((sum, own) => sum + own.length, 0) > MOST_COLUMNS;
 }
 
 /** What work comes to; nothing where it was stopped. */
@@ -88,7 +82,7 @@ function* unlessStopped<T>(work: WorkSteps<T>): WorkSteps<T | undefined> {
 interface Ready {
   readonly shares: RecipeShares;
   readonly root: SharesRound;
-  readonly mostPackages: readonly number[];
+  readonly limits: ShopLimits;
   /** Of the linear problem; 0 where it was not solved to the end. */
   readonly lowestCost: number;
 }
@@ -101,7 +95,7 @@ interface Fitted {
 /** The bound of the cheapest packages, and the list of whole recipes that were fitted into such, if any were. */
 function* fittedList(
   asked: ShoppingAsked,
-  { shares, root, mostPackages, lowestCost }: Ready,
+  { shares, root, limits, lowestCost }: Ready,
 ): WorkSteps<Fitted> {
   const { blocks } = asked;
   const cuts = [root.cut];
@@ -109,7 +103,7 @@ function* fittedList(
   let before: readonly number[] = [];
   for (const spare of SPARE) {
     const found = yield* cheapestPackages(asked, shares, {
-      ...{ cuts, mostPackages, root: root.packages, usable: 1 - spare },
+      ...{ cuts, mostPackages: limits.mostPackages, root: root.packages, usable: 1 - spare },
       mostCuts: MOST_CUTS[spare === 0 ? 0 : 1],
     });
     if (spare === 0) bound = Math.max(bound, found.bound);
@@ -131,12 +125,12 @@ function* fittedList(
 /** Packages and recipes chosen together, from the recipes that the prices of the linear problem favour. */
 function* chosenTogether(
   asked: ShoppingAsked,
-  { shares, root, mostPackages, lowestCost }: Ready,
+  { shares, root, limits, lowestCost }: Ready,
 ): WorkSteps<ShoppingList> {
   const { recipes, gap, seconds } = asked;
   const reduced = recipes.map((_, colour) => root.reduced(colour));
   const modelOf = (columns: RecipesListed) =>
-    shopModel(asked, { columns, linked: shares.linked, whole: true, mostPackages });
+    shopModel(asked, { columns, linked: shares.linked, whole: true, limits });
   let best: Omit<ShoppingList, 'bound'> | undefined;
   let least = Number.POSITIVE_INFINITY;
   let bound = lowestCost;
@@ -180,23 +174,6 @@ function listOf(
   const packages = packagesFor(asked, chosen);
   const cost = packages.reduce((sum, n, block) => sum + n * asked.blocks[block].cost, 0);
   return { packages, chosen, cost };
-}
-
-/** The most packages of each block that any choice of recipes needs. */
-function mostPackagesOf({ blocks, recipes }: ShoppingAsked): readonly number[] {
-  const need = new Float64Array(blocks.length);
-  for (const own of recipes) {
-    const most = new Map<number, number>();
-    for (const { uses } of own) {
-      for (const { block, grams } of uses) {
-        most.set(block, Math.max(grams, most.get(block) ?? 0));
-      }
-    }
-    for (const [block, grams] of most) need[block] += grams;
-  }
-  return blocks.map(({ packageG, isClosed }, block) =>
-    isClosed ? 0 : Math.ceil(need[block] / ((1 - SPARE[SPARE.length - 1]) * packageG) + A_HAIR),
-  );
 }
 
 /** Whole packages that chosen recipes need, no more. */
