@@ -97,6 +97,20 @@ describe('a buying list within limits', () => {
     );
   });
 
+  it('buys as many packages as a large amount needs', async () => {
+    const { packages, colours } = await list({ ...wanted, grams: 2000, stock: priced });
+    expect(colours[0]?.why).toBeUndefined();
+    expect(packages).toBeGreaterThanOrEqual(40);
+  });
+
+  it('says where a block that is never bought is not enough', async () => {
+    const stock = priced.map((row) => ({ ...row, onHandG: 20 }));
+    const { colours } = await list({ ...wanted, grams: 500, stock, never: NAMES });
+    expect(colours[0]?.why).toBe(
+      'Every recipe needs more than is at hand of a block that is never bought.',
+    );
+  });
+
   it('says which limit it cannot keep, and plans the colours', async () => {
     const { notes, packages } = await list({ ...wanted, budgetMinor: 0, mostLines: 1 });
     expect(packages).toBe(1);

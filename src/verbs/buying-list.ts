@@ -221,7 +221,7 @@ function whyUnmet(
       ...(mostLines === undefined ? [] : ['The number of lines']),
     ].join(' or ');
     return limits === ''
-      ? 'No packages were found for so much of this colour. Ask for fewer grams.'
+      ? 'Every recipe needs more than is at hand of a block that is never bought.'
       : `${limits.replace(' The', ' the')} leaves no room for this colour.`;
   }
   if (closest === undefined) return 'No clay is left to mix this colour from.';

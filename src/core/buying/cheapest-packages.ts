@@ -8,8 +8,10 @@ import {
 } from './recipe-shares.ts';
 import type { ShoppingAsked } from './shopping-asked.ts';
 
-/** Share of the cost that packages may be off the cheapest ones. */
-const GAP = 0.002;
+/** Share of the cost that packages may be off the cheapest ones: while rows are looked for, and at the end. */
+const GAPS = [0.002, 0.0002] as const;
+/** Steps of the optimiser for each choice of packages; far more than most need. */
+const MOST_STEPS = 200_000;
 /** Rounds of prices for one choice of packages at most. */
 const MOST_ROUNDS = 12;
 /** A row is new where the packages miss it by more than this, in units of cost. */
@@ -55,6 +57,7 @@ export function* cheapestPackages(
 ): WorkSteps<PackagesChosen> {
   let inside = root;
   let bound = 0;
+  let [gap]: readonly number[] = GAPS;
   for (;;) {
     const rows = cuts.map((cut) => rowOf(cut, usable));
     const solution = yield* solved(
@@ -62,8 +65,7 @@ export function* cheapestPackages(
         costs: blocks.map(({ cost }) => cost),
         most: mostPackages,
         whole: blocks.map(() => true),
-        rows,
-        gap: GAP,
+        ...{ rows, gap, steps: MOST_STEPS },
       },
       'choosing packages',
     );
@@ -73,7 +75,8 @@ export function* cheapestPackages(
     if (cuts.length >= mostCuts) return { packages, bound, isEnough: false };
     const between = packages.map((n, block) => (n + inside[block]) / 2);
     const isNew = (yield* lackOf(packages, between)) || (yield* lackOf(packages, packages));
-    if (!isNew) return { packages, bound, isEnough: true };
+    if (!isNew && gap === GAPS[1]) return { packages, bound, isEnough: true };
+    if (!isNew) gap = GAPS[1];
     inside = inside.map((n, block) => (1 - FOLLOW) * n + FOLLOW * packages[block]);
   }
 

@@ -4,7 +4,7 @@ import { cheapestPackages } from './cheapest-packages.ts';
 import { startFit } from './fit-recipes.ts';
 import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
 import { type RecipesListed, type ShopLimits, shopLimits, shopModel } from './shop-model.ts';
-import { type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
+import type { ShoppingAsked, ShopRecipe } from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -25,8 +25,12 @@ const MOST_COLUMNS = 6000;
 const MOST_STEPS = 200_000;
 /** Shares of the clay that recipes leave unused, so that whole recipes fit where shares of them did. */
 const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
-/** Rows about packages for the bound, and in all. */
-const MOST_CUTS = [40, 80] as const;
+/** Rows about packages that leave this share unused are stronger than those that leave none, and hold as well. */
+const SPARE_FIRST = 0.009;
+/** Rows about packages: the first ones, all for the bound, and at most so many more for each share. */
+const MOST_CUTS = { first: 40, bound: 100, more: 20 } as const;
+/** A list that is proven to within this is not looked for longer. */
+const FINE_GAP = 0.01;
 const A_HAIR = 1e-6;
 
 /**
@@ -51,9 +55,12 @@ export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
     return cost + unmet.length * limits.penalty;
   };
   const together = yield* chosenTogether(asked, ready);
-  const mayBeDear = worthOf(together) - together.bound > Math.max(asked.gap, WIDE_GAP) * together.cost;
+  const worth = worthOf(together);
+  const mayBeDear = worth - together.bound > Math.max(asked.gap, FINE_GAP) * together.cost;
   const fitted =
-    mayBeDear && isWorthFitting(asked) ? yield* unlessStopped(fittedList(asked, ready)) : undefined;
+    mayBeDear && isWorthFitting(asked)
+      ? yield* unlessStopped(fittedList(asked, ready, worth))
+      : undefined;
   const list =
     fitted?.list === undefined || worthOf(fitted.list) > worthOf(together) ? together : fitted.list;
   const found = { ...list, bound: Math.max(fitted?.bound ?? 0, together.bound) };
@@ -92,21 +99,32 @@ interface Fitted {
   readonly list?: ShoppingList;
 }
 
-/** The bound of the cheapest packages, and the list of whole recipes that were fitted into such, if any were. */
+/**
+ * The bound of the cheapest packages, and the list of whole recipes that were fitted into such, if any were.
+ * Packages that cost as much as the list at hand are not looked at.
+ */
 function* fittedList(
   asked: ShoppingAsked,
   { shares, root, limits, lowestCost }: Ready,
+  costAtHand: number,
 ): WorkSteps<Fitted> {
   const { blocks } = asked;
   const cuts = [root.cut];
+  const chosenWith = (spare: number, mostCuts: number) =>
+    cheapestPackages(asked, shares, {
+      ...{ cuts, mostCuts, mostPackages: limits.mostPackages, root: root.packages },
+      usable: 1 - spare,
+    });
+  yield* chosenWith(SPARE_FIRST, MOST_CUTS.first);
   let bound = lowestCost;
   let before: readonly number[] = [];
   for (const spare of SPARE) {
-    const found = yield* cheapestPackages(asked, shares, {
-      ...{ cuts, mostPackages: limits.mostPackages, root: root.packages, usable: 1 - spare },
-      mostCuts: MOST_CUTS[spare === 0 ? 0 : 1],
-    });
+    const found = yield* chosenWith(
+      spare,
+      spare === 0 ? MOST_CUTS.bound : cuts.length + MOST_CUTS.more,
+    );
     if (spare === 0) bound = Math.max(bound, found.bound);
+    if (costAtHand - bound <= FINE_GAP * costAtHand || found.bound >= costAtHand) break;
     const { packages, isEnough } = found;
     if (!isEnough && spare > 0) break;
     if (packages.every((n, block) => n === before[block])) continue;
