@@ -2,9 +2,10 @@ import { solved, type WorkSteps } from '../find/work-steps.ts';
 import { lowest } from '../numeric/lowest.ts';
 import { cheapestPackages } from './cheapest-packages.ts';
 import { startFit } from './fit-recipes.ts';
+import { startMending } from './mend-list.ts';
 import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
 import { type RecipesListed, type ShopLimits, shopLimits, shopModel } from './shop-model.ts';
-import type { ShoppingAsked, ShopRecipe } from './shopping-asked.ts';
+import { type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -29,7 +30,7 @@ const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
 const SPARE_FIRST = 0.009;
 /** Rows about packages: the first ones, all for the bound, and at most so many more for each share. */
 const MOST_CUTS = { first: 40, bound: 100, more: 20 } as const;
-/** A list that is proven to within this is not looked for longer. */
+/** A better bound is not looked for where the list is proven to within this; recipes are fitted past `WIDE_GAP`. */
 const FINE_GAP = 0.01;
 const A_HAIR = 1e-6;
 
@@ -54,7 +55,7 @@ export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
     const unmet = chosen.filter((at, i) => at === undefined && asked.recipes[i].length > 0);
     return cost + unmet.length * limits.penalty;
   };
-  const together = yield* chosenTogether(asked, ready);
+  const together = yield* mended(asked, ready, yield* chosenTogether(asked, ready));
   const worth = worthOf(together);
   const mayBeDear = worth - together.bound > Math.max(asked.gap, FINE_GAP) * together.cost;
   const fitted =
@@ -67,6 +68,21 @@ export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
   const chosen = firstThatFit(asked, found);
   const proven = Math.max(0, found.bound - (worthOf({ ...found, chosen }) - found.cost));
   return { ...found, chosen, bound: Math.min(found.cost, proven) };
+}
+
+/** A list made cheaper one colour at a time, where nothing but its cost limits a list. */
+function* mended(
+  asked: ShoppingAsked,
+  { shares }: Ready,
+  list: ShoppingList,
+): WorkSteps<ShoppingList> {
+  const { blocks, budget, mostLines, gap } = asked;
+  if (budget !== undefined || mostLines !== undefined) return list;
+  if (list.cost - list.bound <= gap * list.cost) return list;
+  const run = startMending(blocks, shares.table, list.chosen);
+  yield { what: 'making the list cheaper', run };
+  const cheaper = listOf(asked, run.chosen() ?? list.chosen);
+  return cheaper.cost < list.cost ? { ...cheaper, bound: list.bound } : list;
 }
 
 /** Whether packages first and recipes after is a way for this list: many recipes, and no limit but its cost. */
@@ -124,7 +140,7 @@ function* fittedList(
       spare === 0 ? MOST_CUTS.bound : cuts.length + MOST_CUTS.more,
     );
     if (spare === 0) bound = Math.max(bound, found.bound);
-    if (costAtHand - bound <= FINE_GAP * costAtHand || found.bound >= costAtHand) break;
+    if (costAtHand - bound <= WIDE_GAP * costAtHand || found.bound >= costAtHand) break;
     const { packages, isEnough } = found;
     if (!isEnough && spare > 0) break;
     if (packages.every((n, block) => n === before[block])) continue;
