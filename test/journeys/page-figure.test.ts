@@ -109,7 +109,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
       colours: answered.colours.map((one) => ({ ...one, recipe: partsOf(one.recipe) })),
     }).toEqual(list);
     const bought = page.getByRole('list', { name: 'Packages to buy' });
-    expect(await bought.locator('b').allTextContents()).toEqual(answered.buy.map(({ clay }) => clay));
+    expect(await bought.locator('b').allTextContents()).toEqual(
+      answered.buy.map(({ clay }) => clay),
+    );
     const sizes = (await bought.locator('p').allTextContents()).join(' ');
     for (const { packages, packageG, usedG } of answered.buy) {
       const counted = `${packages} package${packages === 1 ? '' : 's'}`;
