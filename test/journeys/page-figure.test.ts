@@ -1,5 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { USUAL_UNITS } from '../../src/domain/usual-units.ts';
 import type { BuyingListAnswer } from '../../src/verbs/buying-list-question.ts';
+import { massInWords } from '../../src/web/book/units.ts';
 import { done } from '../server/running.ts';
 import { NO_BROWSER, type PageHere } from './page.ts';
 import { callHere } from './program.ts';
@@ -115,8 +117,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     const sizes = (await bought.locator('p').allTextContents()).join(' ');
     for (const { packages, packageG, usedG } of answered.buy) {
       const counted = `${packages} package${packages === 1 ? '' : 's'}`;
-      expect(sizes).toContain(`${counted} of ${Math.round(packageG)} g`);
-      expect(sizes).toContain(`${Math.round(usedG)} g for`);
+      expect(sizes).toContain(`${counted} of ${massInWords(packageG, USUAL_UNITS)}`);
+      expect(sizes).toContain(`${massInWords(usedG, USUAL_UNITS)} for`);
     }
     expect(await colours.locator('b').allTextContents()).toEqual(
       answered.colours.map(({ colour }) => colour),
