@@ -30,6 +30,7 @@ import { highsOptimiser } from '../src/solver/highs-optimiser.ts';
 import { buyOrMix } from '../src/verbs/buy-or-mix.ts';
 import type { BuyOrMixAnswer } from '../src/verbs/buy-or-mix-question.ts';
 import { find } from '../src/verbs/find.ts';
+import { PLAIN_HINTS } from '../test/six-clays.ts';
 import { type Parts, trueLab, virtualTile } from './left-out-paints.ts';
 import { paintStudio } from './paint-studio.ts';
 import { mean, type Random, randomFrom } from './random.ts';
@@ -43,10 +44,6 @@ const { values } = parseArgs({
 const PALED = [0.75, 0.9, 0.5, 0.8];
 const GREY_WHITE = 0.85;
 const optimiser = await highsOptimiser();
-const hints = {
-  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
-  ...{ stock: 'stock', grams: 'grams', density: 'density' },
-};
 
 function blend(name: string, one: Pigment, other: Pigment, share: number): Pigment {
   const mixed = (curve: 'absorption' | 'scattering') =>
@@ -65,7 +62,7 @@ function lineOf(index: number, random: Random) {
 function openedFrom(readings: readonly TileReading[], prior: ReturnType<typeof lineOf>['prior']) {
   const predictor = openModel(modelFromFit(fitClays(readings, prior)));
   const names = predictor.model.clays.map(({ name }) => name);
-  return knownClays(predictor, names, 'volume', hints);
+  return knownClays(predictor, names, 'volume', PLAIN_HINTS);
 }
 
 async function pilesOf(clays: ReturnType<typeof openedFrom>, question: object) {

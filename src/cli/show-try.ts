@@ -3,6 +3,7 @@ import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
+import { sentenceStart } from '../core/sentence-start.ts';
 import { isDoubtful } from '../verbs/tried-doubt.ts';
 import type { Ball, TryAnswer, TryQuestion } from '../verbs/try.ts';
 import {
@@ -67,7 +68,7 @@ function invitation(waiting: boolean, keep: boolean): string {
 /** The user's eye overrides the prediction; a large difference between the two calls for a second look. */
 function keepLines(answer: TryAnswer): string[] {
   const { best, same } = answer;
-  if (!same) return [`  Keep ${piecesOf(best)}`, `  ${capital(nearness(best))}.`];
+  if (!same) return [`  Keep ${piecesOf(best)}`, `  ${sentenceStart(nearness(best))}.`];
   return [
     `  Keep ${piecesOf(best)}: your eye called it the same.`,
     ...(isDoubtful(answer)
@@ -76,10 +77,6 @@ function keepLines(answer: TryAnswer): string[] {
         ]
       : []),
   ];
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function nearness(best: TryAnswer['best']): string {

@@ -1,18 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { stockPredictor } from '../../bench/stock.ts';
-import { knownClays } from '../core/find/known-clays.ts';
+import { SIX_NAMES, sixClays } from '../../test/six-clays.ts';
 import { answered } from '../core/find/work-steps.ts';
 import type { Optimiser } from '../core/numeric/linear-problem.ts';
 import { highsOptimiser } from '../solver/highs-optimiser.ts';
 import { buyOrMix } from './buy-or-mix.ts';
 import { buyingList } from './buying-list.ts';
 
-const NAMES = ['White', 'Black', 'Kelp', 'Limpet', 'Urchin', 'Dulse'];
-const hints = {
-  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
-  ...{ stock: 'stock', grams: 'grams', density: 'density' },
-};
-const clays = knownClays(stockPredictor(6), NAMES, 'volume', hints);
 let optimiser: Optimiser;
 beforeAll(async () => {
   optimiser = await highsOptimiser();
@@ -22,8 +15,8 @@ const pace = () => ({
   breathe: async () => {},
   optimiser: async () => optimiser,
 });
-const piles = (question: object) => answered(buyOrMix.ask(clays, question), pace());
-const list = (question: object) => answered(buyingList.ask(clays, question), pace());
+const piles = (question: object) => answered(buyOrMix.ask(sixClays, question), pace());
+const list = (question: object) => answered(buyingList.ask(sixClays, question), pace());
 const decided = (name: string, choice: 'always' | 'never', why?: string) => ({
   name,
   buying: { choice, ...(why === undefined ? {} : { why }) },
@@ -62,14 +55,14 @@ describe('what the user decided about a block', () => {
 
 describe('the cheapest piles', () => {
   const priced = (prices: Readonly<Record<string, number>>, currency = 'EUR') =>
-    NAMES.flatMap((name) =>
+    SIX_NAMES.flatMap((name) =>
       prices[name] === undefined ? [] : [{ name, priceMinorPerG: prices[name], currency }],
     );
 
   it('are as few where every block costs the same', async () => {
     const few = await piles({ tolerance: 7 });
     expect(few).toMatchObject({ goal: 'fewest', notes: [] });
-    const all = Object.fromEntries(NAMES.map((name) => [name, 5]));
+    const all = Object.fromEntries(SIX_NAMES.map((name) => [name, 5]));
     const cheap = await piles({ tolerance: 7, goal: 'cheapest', stock: priced(all) });
     expect(cheap).toMatchObject({ goal: 'cheapest', notes: [] });
     expect(cheap.buy).toHaveLength(few.buy.length);

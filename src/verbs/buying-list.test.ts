@@ -1,24 +1,17 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { stockPredictor } from '../../bench/stock.ts';
-import { knownClays } from '../core/find/known-clays.ts';
+import { SIX_NAMES, sixClays } from '../../test/six-clays.ts';
 import { answered } from '../core/find/work-steps.ts';
 import type { Optimiser } from '../core/numeric/linear-problem.ts';
 import { highsOptimiser } from '../solver/highs-optimiser.ts';
 import { buyingList } from './buying-list.ts';
 import { figure } from './figure.ts';
 
-const NAMES = ['White', 'Black', 'Kelp', 'Limpet', 'Urchin', 'Dulse'];
-const hints = {
-  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
-  ...{ stock: 'stock', grams: 'grams', density: 'density' },
-};
-const clays = knownClays(stockPredictor(6), NAMES, 'volume', hints);
 let optimiser: Optimiser;
 beforeAll(async () => {
   optimiser = await highsOptimiser();
 });
 const pace = () => ({ nowMs: () => 0, breathe: async () => {}, optimiser: async () => optimiser });
-const list = (question: object) => answered(buyingList.ask(clays, question), pace());
+const list = (question: object) => answered(buyingList.ask(sixClays, question), pace());
 
 const PLAN = {
   shapes: ['2 ball 30 of Kelp', '1 ball 20 of 1 Dulse + 2 White'],
@@ -28,7 +21,7 @@ const PLAN = {
 
 describe('a buying list for a figure', () => {
   it('has the colours and the grams that the figure needs', async () => {
-    const { colours } = await answered(figure.ask(clays, PLAN), pace());
+    const { colours } = await answered(figure.ask(sixClays, PLAN), pace());
     // What is lost is said by the shapes of a figure.
     const found = await list({ plan: PLAN, aims: ['Limpet'], grams: 5, waste: 0.5 });
     expect(found.colours.map(({ colour, grams }) => [colour, grams])).toEqual([
@@ -81,7 +74,7 @@ describe('a buying list for a figure', () => {
 
 describe('a buying list within limits', () => {
   const wanted = { aims: ['Kelp'], tolerance: 0.5 };
-  const priced = NAMES.map((name) => ({
+  const priced = SIX_NAMES.map((name) => ({
     name,
     priceMinorPerG: 5,
     packageG: 50,
@@ -105,7 +98,7 @@ describe('a buying list within limits', () => {
 
   it('says where a block that is never bought is not enough', async () => {
     const stock = priced.map((row) => ({ ...row, onHandG: 20 }));
-    const { colours } = await list({ ...wanted, grams: 500, stock, never: NAMES });
+    const { colours } = await list({ ...wanted, grams: 500, stock, never: SIX_NAMES });
     expect(colours[0]?.why).toBe(
       'Every recipe needs more than is at hand of a block that is never bought.',
     );

@@ -1,18 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { stockPredictor } from '../../bench/stock.ts';
-import { knownClays } from '../core/find/known-clays.ts';
+import { SIX_NAMES, sixClays } from '../../test/six-clays.ts';
 import { answeredAtOnce } from '../core/find/work-steps.ts';
 import { type FigureAnswer, figure } from './figure.ts';
 
-const predictor = stockPredictor(6);
-const names = ['White', 'Black', 'Kelp', 'Limpet', 'Urchin', 'Dulse'];
-const hints = {
-  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
-  ...{ stock: 'stock', grams: 'grams', density: 'density' },
-};
-const clays = knownClays(predictor, names, 'volume', hints);
 const priced = (currency: string) =>
-  names.map((name) => ({
+  SIX_NAMES.map((name) => ({
     name,
     density: 1.4,
     packageG: 56,
@@ -22,7 +14,7 @@ const priced = (currency: string) =>
   }));
 
 function answerTo(question: object): FigureAnswer {
-  return answeredAtOnce(figure.ask(clays, question));
+  return answeredAtOnce(figure.ask(sixClays, question));
 }
 
 const FRONDS = '240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Limpet + 1 White';

@@ -1,20 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { stockPredictor } from '../../bench/stock.ts';
+import { SIX_NAMES, sixClays } from '../../test/six-clays.ts';
 import { asPaint } from '../core/colour/paint-range.ts';
 import { lchFromLab } from '../core/colour/spaces.ts';
-import { knownClays } from '../core/find/known-clays.ts';
 import { answeredAtOnce } from '../core/find/work-steps.ts';
 import { compareLines } from './compare-lines.ts';
 import { widen } from './widen.ts';
 
-const NAMES = ['White', 'Black', 'Kelp', 'Limpet', 'Urchin', 'Dulse'];
-const hints = {
-  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
-  ...{ stock: 'stock', grams: 'grams', density: 'density' },
-};
-const clays = knownClays(stockPredictor(6), NAMES, 'volume', hints);
 const stock = (never?: string) =>
-  NAMES.map((name, at) => ({
+  SIX_NAMES.map((name, at) => ({
     name,
     line: at < 3 ? 'Saltmarsh' : 'Brindle',
     ...(name === never ? { buying: { choice: 'never' as const } } : {}),
@@ -23,7 +16,12 @@ const stock = (never?: string) =>
 describe('what would widen a line', () => {
   const asked = (never?: string) =>
     answeredAtOnce(
-      widen.ask(clays, { lines: ['Saltmarsh'], top: 2, stock: stock(never), aims: ['53,-98,16'] }),
+      widen.ask(sixClays, {
+        lines: ['Saltmarsh'],
+        top: 2,
+        stock: stock(never),
+        aims: ['53,-98,16'],
+      }),
     );
   const free = asked();
 
@@ -38,7 +36,7 @@ describe('what would widen a line', () => {
     const best = free.known[0]?.clay;
     expect(best).toBeDefined();
     expect(asked(best).known.map(({ clay }) => clay)).not.toContain(best);
-    const { fills } = answeredAtOnce(compareLines.ask(clays, { stock: stock(best) }));
+    const { fills } = answeredAtOnce(compareLines.ask(sixClays, { stock: stock(best) }));
     const named = fills.flatMap(({ by }) => by.flatMap(({ blocks }) => blocks));
     expect(named.length).toBeGreaterThan(0);
     expect(named.map(({ clay }) => clay)).not.toContain(best);

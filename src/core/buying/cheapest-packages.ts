@@ -6,12 +6,10 @@ import {
   type RecipeShares,
   type SharesRound,
 } from './recipe-shares.ts';
-import type { ShoppingAsked } from './shopping-asked.ts';
+import { MOST_STEPS, type ShoppingAsked } from './shopping-asked.ts';
 
 /** Share of the cost that packages may be off the cheapest ones: while rows are looked for, and at the end. */
 const GAPS = [0.002, 0.0002] as const;
-/** Steps of the optimiser for each choice of packages; far more than most need. */
-const MOST_STEPS = 200_000;
 /** Rounds of prices for one choice of packages at most. */
 const MOST_ROUNDS = 12;
 /** A row is new where the packages miss it by more than this, in units of cost. */

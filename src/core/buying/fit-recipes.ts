@@ -16,13 +16,18 @@ const CLOSE = 0.1;
 const MOST_STARTS = 6;
 const SEED = 2;
 
-export interface FitRun {
+export interface ChosenRun {
   /** Tries about so many more steps; true at the end. */
   step(budget: number): boolean;
   readonly settled: number;
   readonly total: number;
-  /** The recipe of each colour, as a place in its own list; undefined where none were found that fit. */
-  chosen(): readonly (number | undefined)[] | undefined;
+  /** The recipe of each colour, as a place in its own list. */
+  chosen(): readonly (number | undefined)[];
+}
+
+export interface FitRun extends Omit<ChosenRun, 'chosen'> {
+  /** Undefined where no recipes were found that fit. */
+  chosen(): ReturnType<ChosenRun['chosen']> | undefined;
 }
 
 /**

@@ -1,5 +1,5 @@
 import { seededChance } from '../numeric/seeded-chance.ts';
-import type { FitRun } from './fit-recipes.ts';
+import type { ChosenRun } from './fit-recipes.ts';
 import type { RecipeTable } from './recipe-table.ts';
 import type { ShopBlock } from './shopping-asked.ts';
 
@@ -11,6 +11,8 @@ const STIRRED = 3;
 /** What a share of a package counts beside whole packages: it only decides between lists that cost the same. */
 const SHARE = 1e-4;
 const A_HAIR_G = 1e-6;
+/** What a package counts that is never bought: more than any list costs. */
+const NEVER = 1e12;
 const SEED = 3;
 
 /**
@@ -24,7 +26,7 @@ export function startMending(
   blocks: readonly ShopBlock[],
   { starts, uses, blocks: blockAt, grams }: RecipeTable,
   from: readonly (number | undefined)[],
-): FitRun {
+): ChosenRun {
   const colours = from.flatMap((at, colour) => (at === undefined ? [] : [colour]));
   const { uniform } = seededChance(SEED);
   const used = new Float64Array(blocks.length);
@@ -120,6 +122,6 @@ export function startMending(
     const { onHandG, packageG, cost, isClosed } = blocks[block];
     const need = (gramsUsed - onHandG - A_HAIR_G) / packageG;
     if (need <= 0) return 0;
-    return isClosed ? Number.MAX_VALUE / 1e9 : cost * (Math.ceil(need) + SHARE * need);
+    return (isClosed ? NEVER : cost) * (Math.ceil(need) + SHARE * need);
   }
 }

@@ -1,6 +1,9 @@
 /** A list that may be by more than this dearer than it must be is worth looking for longer. */
 export const WIDE_GAP = 0.03;
 
+/** Steps of the optimiser for each problem of whole packages. */
+export const MOST_STEPS = 200_000;
+
 /** A block that can be bought in whole packages, or is at hand. */
 export interface ShopBlock {
   readonly packageG: number;

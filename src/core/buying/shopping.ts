@@ -5,7 +5,7 @@ import { startFit } from './fit-recipes.ts';
 import { startMending } from './mend-list.ts';
 import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
 import { type RecipesListed, type ShopLimits, shopLimits, shopModel } from './shop-model.ts';
-import { type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
+import { MOST_STEPS, type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -22,8 +22,6 @@ const CHOSEN_COLUMNS = [16, 60] as const;
 const MOST_ROUNDS = 40;
 /** More recipes than this are too many for whole packages at once. */
 const MOST_COLUMNS = 6000;
-/** Steps of the optimiser for each problem of whole packages and recipes. */
-const MOST_STEPS = 200_000;
 /** Shares of the clay that recipes leave unused, so that whole recipes fit where shares of them did. */
 const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
 /** Rows about packages that leave this share unused are stronger than those that leave none, and hold as well. */
@@ -62,8 +60,7 @@ export function* shopping(asked: ShoppingAsked): WorkSteps<ShoppingList> {
     mayBeDear && isWorthFitting(asked)
       ? yield* unlessStopped(fittedList(asked, ready, worth))
       : undefined;
-  const list =
-    fitted?.list === undefined || worthOf(fitted.list) > worthOf(together) ? together : fitted.list;
+  const list = fitted?.list === undefined || worthOf(fitted.list) > worth ? together : fitted.list;
   const found = { ...list, bound: Math.max(fitted?.bound ?? 0, together.bound) };
   const chosen = firstThatFit(asked, found);
   const proven = Math.max(0, found.bound - (worthOf({ ...found, chosen }) - found.cost));
@@ -81,7 +78,7 @@ function* mended(
   if (list.cost - list.bound <= gap * list.cost) return list;
   const run = startMending(blocks, shares.table, list.chosen);
   yield { what: 'making the list cheaper', run };
-  const cheaper = listOf(asked, run.chosen() ?? list.chosen);
+  const cheaper = listOf(asked, run.chosen());
   return cheaper.cost < list.cost ? { ...cheaper, bound: list.bound } : list;
 }
 
