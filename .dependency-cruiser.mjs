@@ -52,7 +52,9 @@ export default {
       name: `core-${room}-sees-what-it-stands-on`,
       severity: 'error',
       from: { path: `^src/core/${room}/`, pathNot: '\\.test\\.ts$' },
-      to: { path: `^src/core/(?!${[...coreRooms.slice(0, i), room].join('/|')}/|(errors|sentence-start)\\.ts$)` },
+      to: {
+        path: `^src/core/(?!${[...coreRooms.slice(0, i), room].join('/|')}/|(errors|sentence-start)\\.ts$)`,
+      },
     })),
     ...pureRooms.map((room, i) => ({
       name: `${room}-sees-what-it-stands-on`,
