@@ -6,7 +6,7 @@ import {
   type RecipeShares,
   type SharesRound,
 } from './recipe-shares.ts';
-import { MOST_STEPS, type ShoppingAsked } from './shopping-asked.ts';
+import { OPTIMISER_STEPS, type ShoppingAsked } from './shopping-asked.ts';
 
 /** Share of the cost that packages may be off the cheapest ones: while rows are looked for, and at the end. */
 const GAPS = [0.002, 0.0002] as const;
@@ -63,7 +63,7 @@ export function* cheapestPackages(
         costs: blocks.map(({ cost }) => cost),
         most: mostPackages,
         whole: blocks.map(() => true),
-        ...{ rows, gap, steps: MOST_STEPS },
+        ...{ rows, gap, steps: OPTIMISER_STEPS },
       },
       'choosing packages',
     );

@@ -2,7 +2,7 @@
 export const WIDE_GAP = 0.03;
 
 /** Steps of the optimiser for each problem of whole packages. */
-export const MOST_STEPS = 200_000;
+export const OPTIMISER_STEPS = 200_000;
 
 /** A block that can be bought in whole packages, or is at hand. */
 export interface ShopBlock {

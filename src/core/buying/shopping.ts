@@ -5,7 +5,12 @@ import { startFit } from './fit-recipes.ts';
 import { startMending } from './mend-list.ts';
 import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
 import { type RecipesListed, type ShopLimits, shopLimits, shopModel } from './shop-model.ts';
-import { MOST_STEPS, type ShoppingAsked, type ShopRecipe, WIDE_GAP } from './shopping-asked.ts';
+import {
+  OPTIMISER_STEPS,
+  type ShoppingAsked,
+  type ShopRecipe,
+  WIDE_GAP,
+} from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -169,7 +174,7 @@ function* chosenTogether(
   for (const most of CHOSEN_COLUMNS) {
     const model = modelOf(reduced.map((own) => new Set(lowest(own.length, most, (at) => own[at]))));
     const found = yield* solved(
-      { ...model.problem, gap, seconds, steps: MOST_STEPS },
+      { ...model.problem, gap, seconds, steps: OPTIMISER_STEPS },
       'choosing packages',
     );
     if (found === undefined) continue;
@@ -186,7 +191,7 @@ function* chosenTogether(
   if (least - bound > gap * least && count <= MOST_COLUMNS) {
     const model = modelOf(rest);
     const found = yield* solved(
-      { ...model.problem, gap, seconds, steps: MOST_STEPS },
+      { ...model.problem, gap, seconds, steps: OPTIMISER_STEPS },
       'proving the list',
     );
     if (found !== undefined) {
