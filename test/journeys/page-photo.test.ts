@@ -150,12 +150,21 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     }
     await page.getByRole('button', { name: 'Accept 2 tiles' }).waitFor();
     // A corner moved a moment ago: Enter waits for the new reading, and does not save the old one.
+    let readAgain = () => {};
+    const pressed = new Promise<void>((done) => {
+      readAgain = done;
+    });
+    await page.route('**/jobs', async (route) => {
+      await pressed;
+      await route.continue();
+    });
     await corner.focus();
     await page.keyboard.press('ArrowLeft');
     const moved = await cornersOf(page);
     await page.getByLabel(`Code of tile ${two}`, { exact: true }).focus();
     await page.keyboard.press('Enter');
     await page.getByText('The tiles are saved when the reading is done.').waitFor();
+    readAgain();
     // N1 is another colour, so a second press is asked for.
     await page.getByRole('button', { name: 'Accept 2 tiles anyway' }).press('Enter');
     await page.getByRole('heading', { name: '2 tiles saved' }).waitFor();

@@ -119,8 +119,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`slips of the hand (${NO_BROWSER ?? 'b
     await page.context().close();
   });
 
-  it('adds no twin block when a colour is used twice', async () => {
-    const page = await here.open({ width: 390, height: 844 });
+  it('adds no twin block when a colour is used twice, and hears the next press on a slow phone', async () => {
+    // Slow: the second tap falls on the button when that cannot be pressed any more.
+    const page = await here.open({ width: 390, height: 844, slowed: 6 });
     await page.goto(here.run.server.url);
     await page.getByRole('button', { name: 'Add a block by eye' }).click();
     await page.getByRole('button', { name: 'Use this colour' }).dblclick();

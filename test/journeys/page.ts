@@ -55,6 +55,8 @@ export interface Look {
   readonly surround?: 'light' | 'mid' | 'dark';
   /** Whether the page may keep a copy for use without the server, which costs as much as loading it. */
   readonly offline?: boolean;
+  /** How many times slower the page runs. */
+  readonly slowed?: number;
   readonly context?: BrowserContext;
 }
 
@@ -122,9 +124,10 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
       );
       const opened = await into.newPage();
       opened.setDefaultTimeout(WAIT_MS);
-      if (SLOWED > 1) {
+      const rate = Math.max(look.slowed ?? 1, SLOWED);
+      if (rate > 1) {
         const devtools = await into.newCDPSession(opened);
-        await devtools.send('Emulation.setCPUThrottlingRate', { rate: SLOWED });
+        await devtools.send('Emulation.setCPUThrottlingRate', { rate });
       }
       followCalls(opened);
       goOnceDialogsAreGone(opened);

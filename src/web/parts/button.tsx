@@ -1,4 +1,4 @@
-import { type ReactNode, useRef } from 'react';
+import { type PointerEvent, type ReactNode, useRef } from 'react';
 import { Button as AriaButton, type ButtonProps, type PressEvent } from 'react-aria-components';
 
 /**
@@ -27,8 +27,20 @@ export function Button({
     }
   };
   return (
-    <AriaButton {...rest} onPress={press} className="button" data-kind={kind}>
+    <AriaButton
+      {...rest}
+      onPress={press}
+      onPointerDownCapture={rest.isDisabled ? unheard : undefined}
+      className="button"
+      data-kind={kind}
+    >
       {children}
     </AriaButton>
   );
 }
+
+/**
+ * The library hears a press begin on a button that cannot be pressed, and then waits for its end: the first
+ * press after that would do nothing.
+ */
+const unheard = (event: PointerEvent) => event.stopPropagation();
