@@ -192,7 +192,7 @@ function keyOf(
 function tileBody(reading: Reading, of: Parts): BodyOf<'tile'> {
   const { tile, basis, state, thicknessMm, backing, partsSpread } = reading;
   return {
-    name: tile.slice(0, 200),
+    name: tile,
     of: of.length === 1 ? of[0].of : { parts: of },
     basis,
     state,

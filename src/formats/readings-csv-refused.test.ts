@@ -51,6 +51,12 @@ describe('a file that can be read in two ways', () => {
       'line 1: found no such column among the headings, expected a column "tile"',
     ],
     ['no recipe', 'tile,L,a,b\nT1,1,2,3', 'expected a column "of"'],
+    [
+      'a very long name',
+      `tile,of,L,a,b\nT1,Kelp,45,2,3\n${'k'.repeat(10_000)},Kelp,45,2,3`,
+      'line 3, column 1 (tile): found "kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk...", expected a name of at most 200 characters',
+    ],
+    ['a very long clay', `tile,of,L,a,b\nT1,${'k'.repeat(9_000)},45,2,3`, 'line 2, column 2'],
     ['no headings', 'T1,Kelp,45,2,3', 'line 1, column 1: found "T1", expected a known heading'],
     ['remarks alone', '# one\n# two\n', 'found no headings'],
     ['no rows', `${head}\n`, 'found headings and no rows'],

@@ -1,5 +1,6 @@
 import type { AppError } from '../core/errors.ts';
 import { tidyName, UNREADABLE } from '../core/notation/clay-name.ts';
+import { BOOK_LIMITS } from '../domain/records/limits.ts';
 import { READING_RANGE, type Reading } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import type { ColumnName, Columns } from './columns.ts';
@@ -67,8 +68,15 @@ export class RowCells {
   /** A name in composed letters, without the line breaks a quoted cell may hold. */
   protected oneLine(cell: Placed): string {
     const name = tidyName(cell.text);
-    if (!UNREADABLE.test(name)) return name;
-    throw this.unlike(cell, 'a name in plain letters', 'Type the name again.');
+    if (UNREADABLE.test(name)) {
+      throw this.unlike(cell, 'a name in plain letters', 'Type the name again.');
+    }
+    if (name.length <= BOOK_LIMITS.name) return name;
+    throw this.unlike(
+      cell,
+      `a name of at most ${BOOK_LIMITS.name} characters`,
+      'Shorten the name. If the cell holds a note, move the note to another file.',
+    );
   }
 
   protected needed(name: ColumnName): Placed {

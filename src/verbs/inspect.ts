@@ -63,7 +63,7 @@ export type InspectAnswer = z.output<typeof inspectAnswer>;
 /** What a clay model knows: its clays, how certain each is, and which tiles disagree. */
 export const inspect = verb({
   name: 'inspect',
-  asks: 'What does it know, and how certain that is?',
+  asks: 'What does the model know, and how certain is it?',
   question: inspectQuestion,
   answer: inspectAnswer,
   *run(clay: OpenClay, question: InspectQuestion): WorkSteps<InspectAnswer> {

@@ -72,11 +72,13 @@ export function recordText(shown: RecordShown): string {
     `  ${record.id}, version ${record.version}, changed ${record.changedAt.slice(0, 10)}${record.deletedAt === undefined ? '' : ', deleted'}`,
     '',
   ];
-  for (const { path } of fieldsOf(record.kind)) {
+  const rows = fieldsOf(record.kind).flatMap(({ path }) => {
     const value = valueAt(record.body, path);
-    if (value === undefined || path.endsWith('.kind')) continue;
-    lines.push(`  ${path.replace(/\.id$/, '').padEnd(18)} ${plain(said(value, names))}`);
-  }
+    if (value === undefined || path.endsWith('.kind')) return [];
+    return [[path.replace(/\.id$/, ''), plain(said(value, names))] as const];
+  });
+  const wide = Math.max(18, ...rows.map(([field]) => field.length));
+  lines.push(...rows.map(([field, words]) => `  ${field.padEnd(wide)} ${words}`));
   if (blocks !== undefined) {
     lines.push('', '  Of blocks:');
     for (const { id, share } of blocks) {
