@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { make } from '../../src/domain/changes/steps.ts';
 import { USUAL_UNITS } from '../../src/domain/usual-units.ts';
 import type { BuyingListAnswer } from '../../src/verbs/buying-list-question.ts';
 import { massInWords } from '../../src/web/book/units.ts';
@@ -155,9 +156,23 @@ describe.skipIf(NO_BROWSER !== undefined)(`a figure (${NO_BROWSER ?? 'browser'})
     const cost = page.getByRole('list', { name: 'Closer or cheaper' });
     await cost.getByRole('button', { name: /^Same family/ }).click();
     await cost.locator('[aria-pressed="true"]', { hasText: 'Same family' }).waitFor();
+    // A mix that was only tried counts too, one that is retired does not.
+    const [sea] = (await here.client.call('listRecords', { query: { kind: 'mix' } })).body.records;
+    if (sea?.kind !== 'mix') throw new Error('The tide-pool book has mixes.');
+    const { code: _, ...body } = sea.body;
+    const named = (name: string, status: 'test' | 'retired') =>
+      make('mix', { ...body, name, status }, `buying-${status}`);
+    await here.client.call('makeChange', {
+      body: {
+        what: 'Added two mixes',
+        steps: [named('Tried once', 'test'), named('Long retired', 'retired')],
+      },
+    });
     await page.getByLabel('Colours for').selectOption('Every saved mix');
     await page.getByRole('heading', { name: /^Saved mixes: (buy \d+|nothing to buy)/ }).waitFor();
     await colours.getByText('Sea moss').waitFor();
+    await colours.getByText('Tried once', { exact: true }).waitFor();
+    expect(await colours.getByText('Long retired').count()).toBe(0);
     await page.getByLabel('Grams of each colour').fill('40');
     await page.getByText('More choices').click();
     await page.getByLabel('Lost in the work, %').fill('95');

@@ -1,5 +1,6 @@
 import { AppError } from '../../core/errors.ts';
 import { foldedText } from '../../domain/index-fields.ts';
+import { mixesInUse } from '../../domain/mixes-in-use.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookKind, BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { SharedMixes } from '../../domain/share/share-choice.ts';
@@ -52,7 +53,7 @@ async function mixesOf(book: Book, choice: SharedMixes): Promise<ChosenMixes> {
     });
     return { mixes, palette };
   }
-  const own = (await ownOf(book, 'mix')).filter(({ body }) => body.status !== 'retired');
+  const own = mixesInUse(await ownOf(book, 'mix'));
   const tagged =
     'tag' in choice
       ? own.filter(({ body }) =>

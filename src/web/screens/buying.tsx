@@ -85,13 +85,18 @@ function NothingWanted() {
       whole
       title="Which colours do you want?"
       actions={
-        <Link className="button" data-kind="main" to="/stock" search={{ view: 'figures' }}>
-          Add a palette
-        </Link>
+        <>
+          <Link className="button" data-kind="main" to="/stock" search={{ view: 'figures' }}>
+            Add a palette
+          </Link>
+          <Link className="button" data-kind="quiet" to="/buying" search={{ for: EVERY_MIX }}>
+            Every saved mix
+          </Link>
+        </>
       }
     >
-      A buying list is for the colours of a palette or of a planned figure: a season, a commission,
-      a class.
+      A buying list is for the colours of a palette, of a planned figure, or of your saved mixes: a
+      season, a commission, a class.
     </EmptyState>
   );
 }

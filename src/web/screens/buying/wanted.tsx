@@ -1,6 +1,8 @@
+import { Link } from '@tanstack/react-router';
 import { type ReactNode, useMemo } from 'react';
 import type { StockRow } from '../../../core/find/known-clays.ts';
 import { needsOfFigure } from '../../../domain/figure-question.ts';
+import { mixesInUse } from '../../../domain/mixes-in-use.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { coloursOfPlan } from '../../../verbs/colours-of-plan.ts';
 import { wordsOf } from '../../book/change.ts';
@@ -8,6 +10,7 @@ import type { OpenClays } from '../../book/clays.ts';
 import { useAll } from '../../book/queries.ts';
 import { useVerb } from '../../book/use-verb.ts';
 import type { Studio } from '../../find/studio.ts';
+import { EmptyState } from '../../parts/empty-state.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
 import type { QuestionTo } from '../../workers/asked-verbs.ts';
 import { useFigureMixes } from '../figure/use-figure-mixes.ts';
@@ -70,12 +73,14 @@ export function OfLine({
 /** More colours than a question takes. */
 const MOST_MIXES = 200;
 
-/** Every saved mix, the newest where there are very many. The amounts are those of the list. */
+/** Every mix in use, the newest where there are very many. The amounts are those of the list. */
 export function OfMixes(opened: Opened) {
   const mixes = useAll('mix');
   const figure = useMemo(() => {
-    const saved = mixes.records.filter(({ body }) => body.status === 'saved');
-    const shapes = saved.slice(-MOST_MIXES).map(({ id }) => ({
+    const oldestFirst = mixesInUse(mixes.records).toSorted((a, b) =>
+      a.createdAt < b.createdAt ? -1 : a.createdAt > b.createdAt ? 1 : 0,
+    );
+    const shapes = oldestFirst.slice(-MOST_MIXES).map(({ id }) => ({
       count: 1,
       shape: { form: 'amount' as const, massG: 1 },
       of: { kind: 'mix' as const, id },
@@ -83,7 +88,9 @@ export function OfMixes(opened: Opened) {
     return { id: EVERY_MIX, body: { name: 'Saved mixes', batches: [], plan: { shapes } } };
   }, [mixes.records]);
   if (mixes.isPending) return <JobProgress what="Loading the mixes" />;
-  if (figure.body.plan.shapes.length === 0) return <p className="lead">No mix is saved yet.</p>;
+  if (figure.body.plan.shapes.length === 0) {
+    return <NoColours title="No mix is saved yet">Find a recipe and save it first.</NoColours>;
+  }
   return (
     <OfFigure figure={figure} studio={opened.studio}>
       {(planned) => <ColoursAlone planned={planned} {...opened} />}
@@ -140,5 +147,34 @@ function ColoursAlone({
   }, [id, title, stock, answer]);
   if (fault !== undefined) return <p className="warning lead">{wordsOf(fault)}</p>;
   if (wanted === undefined) return <JobProgress what="Planning the mixes" />;
+  if (wanted.asked.aims.length === 0) {
+    return (
+      <NoColours title="No saved mix has a colour yet">
+        The clay model does not know the clays in your mixes. Find a recipe with the clays it knows,
+        or bake a tile of each clay in your mixes.
+      </NoColours>
+    );
+  }
   return children(wanted);
+}
+
+function NoColours({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+  return (
+    <EmptyState
+      whole
+      title={title}
+      actions={
+        <>
+          <Link className="button" data-kind="main" to="/find">
+            Find a recipe
+          </Link>
+          <Link className="button" data-kind="quiet" to="/buying">
+            Back to the buying list
+          </Link>
+        </>
+      }
+    >
+      {children}
+    </EmptyState>
+  );
 }
