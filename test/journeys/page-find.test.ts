@@ -134,6 +134,25 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
+  it('keeps the rules and the recipe where a dialog is cancelled', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await weighed(page);
+    await openRules(page);
+    const most = page.getByLabel('Clays per recipe, at most');
+    const before = await most.inputValue();
+    await most.selectOption(before === '1' ? '2' : '1');
+    const cancel = page.getByRole('dialog').getByRole('button', { name: 'Cancel' });
+    await cancel.click();
+    await openRules(page);
+    expect(await most.inputValue()).toBe(before);
+    await cancel.click();
+    await page.getByRole('button', { name: 'Add a clay' }).click();
+    await cancel.click();
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
+    await page.context().close();
+  });
+
   it('says in one sentence why rules contradict, and how to go on', async () => {
     const page = await here.open();
     await page.goto(url(AIM));

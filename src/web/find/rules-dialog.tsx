@@ -1,4 +1,4 @@
-import { memo } from 'react';
+import { memo, useState } from 'react';
 import { FIND_CHOICES, RELAX, type Relax } from '../../core/find/find-limits.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
@@ -28,6 +28,7 @@ export const RulesDialog = memo(function RulesDialog({
   ...rules
 }: RulesProps & { readonly onClose: () => void }) {
   const { request, studio, onChange, no } = rules;
+  const [before] = useState(request);
   return (
     <Dialog title="Rules" isOpen onClose={onClose}>
       <p>{findRequestInWords(request, studio)}</p>
@@ -52,6 +53,15 @@ export const RulesDialog = memo(function RulesDialog({
           }
         >
           Reset rules
+        </Button>
+        <Button
+          kind="quiet"
+          onPress={() => {
+            onChange(before);
+            onClose();
+          }}
+        >
+          Cancel
         </Button>
       </div>
     </Dialog>

@@ -1,5 +1,5 @@
 import './clay-picker.css';
-import { useId, useState } from 'react';
+import { type ReactNode, useId, useState } from 'react';
 import { Button as AriaButton } from 'react-aria-components';
 import { clayKey } from '../../core/notation/clay-name.ts';
 import { useColours } from '../book/colours.ts';
@@ -55,17 +55,16 @@ export function ClayPicker({
         {words}
       </AriaButton>
       {isOpen ? (
-        <Dialog title={label} isOpen onClose={() => setOpen(false)}>
-          <ClayChoices value={value} onChoose={take} {...(among === undefined ? {} : { among })} />
-          <div className="actions">
-            {none === undefined || value === undefined ? null : (
-              <Button onPress={() => take(undefined)}>{none}</Button>
-            )}
-            <Button kind="quiet" onPress={() => setOpen(false)}>
-              Cancel
-            </Button>
-          </div>
-        </Dialog>
+        <ClayDialog
+          title={label}
+          value={value}
+          onChoose={take}
+          onClose={() => setOpen(false)}
+          {...(among === undefined ? {} : { among })}
+          {...(none === undefined || value === undefined
+            ? {}
+            : { none: <Button onPress={() => take(undefined)}>{none}</Button> })}
+        />
       ) : null}
     </div>
   );
@@ -90,30 +89,56 @@ export function ClayAdder({
         {label}
       </Button>
       {isOpen ? (
-        <Dialog title={label} isOpen onClose={() => setOpen(false)}>
-          <ClayChoices
-            among={among}
-            onChoose={(id) => {
-              setOpen(false);
-              onChoose(id);
-            }}
-          />
-        </Dialog>
+        <ClayDialog
+          title={label}
+          among={among}
+          onChoose={(id) => {
+            setOpen(false);
+            onChoose(id);
+          }}
+          onClose={() => setOpen(false)}
+        />
       ) : null}
     </>
   );
 }
 
-/** All clays of the book in their lines, by hue; typing narrows them by name, line or colour. */
-export function ClayChoices({
-  value,
-  onChoose,
-  among = () => true,
-}: {
+interface Choices {
   readonly value?: string | undefined;
   readonly onChoose: (blockId: string) => void;
   readonly among?: (blockId: string) => boolean;
+}
+
+/** A dialog that chooses one clay, or something else that is above the clays. */
+export function ClayDialog({
+  title,
+  onClose,
+  none,
+  children,
+  ...choices
+}: Choices & {
+  readonly title: string;
+  readonly onClose: () => void;
+  /** A button for no clay. */
+  readonly none?: ReactNode;
+  readonly children?: ReactNode;
 }) {
+  return (
+    <Dialog title={title} isOpen onClose={onClose}>
+      {children}
+      <ClayChoices {...choices} />
+      <div className="actions">
+        {none}
+        <Button kind="quiet" onPress={onClose}>
+          Cancel
+        </Button>
+      </div>
+    </Dialog>
+  );
+}
+
+/** All clays of the book in their lines, by hue; typing narrows them by name, line or colour. */
+export function ClayChoices({ value, onChoose, among = () => true }: Choices) {
   const blocks = useAll('block').records;
   const lines = useAll('line').records;
   const colours = useColours();

@@ -10,8 +10,7 @@ import { useAll } from '../book/queries.ts';
 import { byHue } from '../colour/by-hue.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
-import { ClayChoices } from '../parts/clay-picker.tsx';
-import { Dialog } from '../parts/dialog.tsx';
+import { ClayDialog } from '../parts/clay-picker.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { TurnPages } from '../parts/turn-pages.tsx';
@@ -101,9 +100,11 @@ export function Tiles() {
         </>
       )}
       {adding === 'which' ? (
-        <Dialog title="A tile of which clay?" isOpen onClose={() => setAdding(undefined)}>
-          <ClayChoices onChoose={(id) => setAdding(blocks.byId.get(id))} />
-        </Dialog>
+        <ClayDialog
+          title="A tile of which clay?"
+          onChoose={(id) => setAdding(blocks.byId.get(id))}
+          onClose={() => setAdding(undefined)}
+        />
       ) : adding === undefined ? null : (
         <AddTile
           of={{ kind: 'block', id: adding.id }}

@@ -6,8 +6,7 @@ import { useColours, useColoursOf } from '../../book/colours.ts';
 import { titleOfMix, useBlockNames } from '../../book/names.ts';
 import { useRecord } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
-import { ClayChoices } from '../../parts/clay-picker.tsx';
-import { Dialog } from '../../parts/dialog.tsx';
+import { ClayDialog } from '../../parts/clay-picker.tsx';
 import { MixChoices } from '../../parts/mix-choices.tsx';
 import { Tile } from '../../parts/tile.tsx';
 
@@ -74,7 +73,12 @@ export function EndPicker({
         {words}
       </AriaButton>
       {isOpen ? (
-        <Dialog title={label} isOpen onClose={() => setOpen(false)}>
+        <ClayDialog
+          title={label}
+          value={value?.startsWith('block ') ? value.slice(6) : undefined}
+          onChoose={(id) => take(`block ${id}`)}
+          onClose={() => setOpen(false)}
+        >
           <div className="actions">
             {END_KINDS.map((kind) => (
               <Button key={kind} onPress={() => take(kind)}>
@@ -83,11 +87,7 @@ export function EndPicker({
             ))}
           </div>
           <MixChoices onChoose={(mix) => take(`mix ${mix.id}`)} />
-          <ClayChoices
-            value={value?.startsWith('block ') ? value.slice(6) : undefined}
-            onChoose={(id) => take(`block ${id}`)}
-          />
-        </Dialog>
+        </ClayDialog>
       ) : null}
     </div>
   );
