@@ -11,6 +11,7 @@ import {
   type Measure,
   qrThing,
   sizeToFit,
+  wrapped,
 } from './drawing.ts';
 
 const mm = (low: number, high: number) => z.number().min(low).max(high).multipleOf(0.1);
@@ -168,9 +169,14 @@ function labelThings(
   }
   const room = right - left;
   const small = Math.min(3.2, inner.h / 7);
-  const lines = label.lines
-    .filter((line) => line !== '')
-    .slice(0, Math.max(0, Math.floor(inner.h / small / 1.3) - 2));
+  const most = Math.max(0, Math.floor(inner.h / small / 1.3) - 2);
+  const lines = linesWithin(
+    label.lines
+      .filter((line) => line !== '')
+      .slice(0, most)
+      .map((line) => wrapped(measure, line, small, 'sans', room)),
+    most,
+  );
   const tall = inner.h - lines.length * small * 1.3;
   const code = sizeToFit(measure, label.code, Math.min(tall * 0.8, 16), 'serif', room, 2.5);
   things.push({
@@ -194,4 +200,14 @@ function labelThings(
     });
   });
   return things;
+}
+
+/** Texts in lines, at most so many of all together; the last line of a text that is cut holds its rest. */
+function linesWithin(texts: readonly (readonly string[])[], most: number): readonly string[] {
+  let free = most - texts.length;
+  return texts.flatMap((lines) => {
+    const more = Math.min(free, lines.length - 1);
+    free -= more;
+    return [...lines.slice(0, more), lines.slice(more).join(' ')];
+  });
 }
