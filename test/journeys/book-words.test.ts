@@ -33,6 +33,16 @@ describe('a question in the words of the book', () => {
     });
   });
 
+  it('takes a code that is a number alone', async () => {
+    const added = await callHere(['add', '1 tide line: 3 Limpet 1 Kelp', ...book.slice(1)]);
+    expect(added.err).toBe('');
+    const towards = ['--to', 'white', '--steps', '3'];
+    expect(await said('ladder', '--from', '1', ...towards)).toEqual(
+      await said('ladder', '--from', '3 Limpet + 1 Kelp', ...towards),
+    );
+    await callHere(['undo', ...book.slice(1)]);
+  });
+
   it('translates every mix of the book for one line', async () => {
     const { translated } = await said('translate', '--lines', 'Brindle', '--clays', '1');
     const { records } = JSON.parse(readFileSync('data/demo/book.json', 'utf8'));

@@ -268,7 +268,7 @@ async function aimIn(words: Words, aim: AimAsked): Promise<AimAsked> {
 
 async function lumpIn(words: Words, lump: RecipeAsked): Promise<RecipeAsked> {
   const written = typeof lump === 'string' ? lump : lump.words;
-  const mix = await termsIn(words, { words: written }, askedRecipe(lump));
+  const mix = await termsIn(words, { words: written }, recipeNamed(lump));
   return 'recipe' in mix ? { recipe: mix.recipe, words: written } : lump;
 }
 
@@ -279,7 +279,7 @@ async function endIn(words: Words, end: RecipeAsked): Promise<RecipeAsked> {
 
 async function mixIn(words: Words, mix: Mix): Promise<MixAsked> {
   if ('mixId' in mix || 'parts' in mix) return words.resolve(mix);
-  return termsIn(words, mix, 'recipe' in mix ? mix.recipe : parseRecipe(mix.words));
+  return termsIn(words, mix, 'recipe' in mix ? mix.recipe : recipeNamed(mix.words));
 }
 
 /** A mix whose clays the model knows stays as it is; else every term is looked for in the book. */
@@ -331,6 +331,12 @@ function wordsFor(book: Book, model: Model): Words {
       throw unknown(name, where, model, [...clays.map((clay) => clay.name), ...all]);
     },
   };
+}
+
+/** As `askedRecipe`, but a number alone, which is no recipe, is the code of a mix or block. */
+function recipeNamed(asked: RecipeAsked): Recipe {
+  const isCode = typeof asked === 'string' && /^\d+$/.test(asked.trim());
+  return isCode ? [{ clay: asked.trim(), parts: 1 }] : askedRecipe(asked);
 }
 
 function recipeIn(words: string): Recipe | undefined {
