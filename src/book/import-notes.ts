@@ -123,6 +123,11 @@ export function notesRead({ text, words, basis }: NotesToRead): NotesRead {
   return { mixes: unreadable > 0 ? [] : mixes, unreadable, errors };
 }
 
+const LINES_HINT = 'Correct the lines, or add a short name with "kneadwell add short-name".';
+/** For a table whose columns are not known, so that it was read as recipes. */
+const TABLE_HINT =
+  'If this is a table of readings, its first line must name the columns: tile, of, L, a, b. If it has recipes, correct the lines.';
+
 function unreadableNotes({ unreadable, errors }: NotesRead, from: string): AppError {
   const [first] = errors;
   const all = unreadable === 1 ? '' : ` ${unreadable} lines of ${from} cannot be read.`;
@@ -132,7 +137,7 @@ function unreadableNotes({ unreadable, errors }: NotesRead, from: string): AppEr
     code: 'shorthand-unreadable',
     kind: 'bad-input',
     detail: `${from}, line ${first.line}, column ${first.column}: ${first.message}${more}`,
-    hint: 'Nothing was saved. Correct the lines, or add a short name with "kneadwell add short-name".',
+    hint: `Nothing was saved. ${/\.[ct]sv$/i.test(from) ? TABLE_HINT : LINES_HINT}`,
     more: { errors },
   });
 }

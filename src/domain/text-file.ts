@@ -13,7 +13,7 @@ const NOT_TEXT: readonly (readonly [readonly number[], string, string])[] = [
   [
     [0x50, 0x4b, 0x03, 0x04],
     'a workbook or an archive',
-    'Open the workbook and save the sheet as CSV UTF-8.',
+    'Save the sheet of a workbook as CSV UTF-8. Bring back a backup of the book with "kneadwell restore".',
   ],
   [[0xd0, 0xcf, 0x11, 0xe0], 'a workbook', 'Open the workbook and save the sheet as CSV UTF-8.'],
   [
