@@ -161,6 +161,10 @@ describe('the plan of a figure', () => {
     const both = priced('EUR').map((row, i) => (i === 3 ? { ...row, currency: 'USD' } : row));
     const priceless = answerTo({ shapes: [FRONDS], stock: both, hours: 2, hourlyMinor: 1000 });
     expect(priceless.cost).toEqual({ workMinor: 2000, hourlyMinor: 1000 });
+    const paid = { hours: 2, hourlyMinor: 1000, hourlyCurrency: 'JPY' };
+    expect(answerTo({ shapes: [FRONDS], stock: both, ...paid }).cost).toMatchObject({
+      currency: 'JPY',
+    });
     expect(priceless.batches).toHaveLength(1);
   });
 

@@ -329,13 +329,14 @@ function costOf(
   copies: number,
 ): FigureAnswer['cost'] {
   const currencies = currenciesOf(stock);
-  const [currency] = currencies;
   const sumOf = (of: (block: BlockUse) => number | undefined) =>
     blocks.reduce<number | undefined>((sum, block) => {
       const one = of(block);
       return sum === undefined || one === undefined ? undefined : sum + one;
     }, 0);
   const isOne = currencies.length < 2;
+  // Where the clay has no price that can be added up, the hours may still have one.
+  const currency = (isOne ? currencies[0] : undefined) ?? hourlyCurrency;
   const clay = isOne ? sumOf(({ usedMinor }) => usedMinor) : undefined;
   const buy = isOne
     ? sumOf(({ buyMinor, buy: packages }) => buyMinor ?? (packages === 0 ? 0 : undefined))
@@ -346,7 +347,7 @@ function costOf(
   const isWhole = clay !== undefined && !(isOther && hours !== undefined);
   const whole = (minor: number) => Math.round(minor);
   return {
-    ...(currency === undefined || !isOne ? {} : { currency }),
+    ...(currency === undefined ? {} : { currency }),
     ...(clay === undefined ? {} : { clayMinor: whole(clay) }),
     ...(buy === undefined ? {} : { buyMinor: whole(buy) }),
     ...(work === undefined ? {} : { workMinor: whole(work) }),
