@@ -7,7 +7,7 @@ import type {
   CostPoint,
 } from '../verbs/buying-list-question.ts';
 import { partsOf } from './show-gap-report.ts';
-import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
+import { columns, counted, money, moneyIn, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** What to buy, what each package is for, and the recipe of each colour. */
 export function buyingListText(
@@ -28,7 +28,7 @@ export function buyingListText(
       `${n} x`,
       plain(clay),
       `${Math.round(packageG)} g`,
-      cost === undefined ? '' : money(cost),
+      cost === undefined ? '' : money(cost, currency),
       `for ${plain(goes.map(({ colour }) => colour).join(', '))}; ${Math.round(leftG)} g left over`,
     ]),
     'rlrrl',
@@ -44,10 +44,7 @@ export function buyingListText(
     ]),
     plan === undefined ? 'llr' : 'lrlr',
   );
-  const cost =
-    costMinor === undefined
-      ? ''
-      : `, ${money(costMinor)}${currency === undefined ? '' : ` ${currency}`}`;
+  const cost = costMinor === undefined ? '' : `, ${moneyIn(costMinor, currency)}`;
   const lines = [
     packages === 0 ? 'Nothing to buy.' : `Buy ${counted(packages, 'package')}${cost}:`,
     ...pairs(buyRows, buy).map(([row, { shown }]) => `  ${swatch(screen, shown)}${row}`),
@@ -67,7 +64,7 @@ export function buyingListText(
         : [
             `A better list could be cheaper by ${(100 * gap).toFixed(1)} % at most.${gap > WIDE_GAP && thorough !== true ? ' To look longer, say --thorough.' : ''}`,
           ]),
-    ...frontierLines(frontier, colours.length),
+    ...frontierLines(frontier, colours.length, currency),
     ...helps.map(
       ({ clay, colours: gives }) => `${plain(clay)} would give ${plain(gives.join(', '))} too.`,
     ),
@@ -76,13 +73,17 @@ export function buyingListText(
   return `${lines.join('\n')}\n`;
 }
 
-function frontierLines(frontier: readonly CostPoint[], wanted: number): string[] {
+function frontierLines(
+  frontier: readonly CostPoint[],
+  wanted: number,
+  currency: string | undefined,
+): string[] {
   if (frontier.length === 0) return [];
   const rows = columns(
     frontier.map(({ tolerance, packages, costMinor, met, meanDE00, worstDE00 }) => [
       tolerance.toFixed(1),
       counted(packages, 'package'),
-      costMinor === undefined ? '' : money(costMinor),
+      costMinor === undefined ? '' : money(costMinor, currency),
       `${met} of ${wanted} colours`,
       `${meanDE00.toFixed(1)} on average, ${worstDE00.toFixed(1)} at worst`,
     ]),

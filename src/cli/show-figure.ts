@@ -1,7 +1,7 @@
 import { pairs } from '../core/numeric/pairs.ts';
 import type { FigureAnswer } from '../verbs/figure.ts';
 import { type PaintTerms, paintInWords, usesInWords } from '../verbs/figure-in-words.ts';
-import { columns, counted, money, plain, type Screen, swatch } from './terminal-output.ts';
+import { columns, counted, moneyIn, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** The plan of a figure: its shapes, its batches in whole pieces, its blocks and what it costs. */
 export function figureText(answer: FigureAnswer, screen: Screen): string {
@@ -65,10 +65,6 @@ export function figureText(answer: FigureAnswer, screen: Screen): string {
 /** Of one figure, as its shapes are. */
 function paintTerms({ cost: { currency, hourlyMinor } }: FigureAnswer): PaintTerms {
   return { copies: 1, hourlyMinor, money: (minor) => moneyIn(minor, currency) };
-}
-
-function moneyIn(minor: number, currency: string | undefined): string {
-  return `${money(minor)}${currency === undefined ? '' : ` ${currency}`}`;
 }
 
 function costLines({ cost, copies }: FigureAnswer): string[] {

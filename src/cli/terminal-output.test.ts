@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { columns, counted, fixed, plain, screenFrom, swatch } from './terminal-output.ts';
+import { columns, counted, fixed, moneyIn, plain, screenFrom, swatch } from './terminal-output.ts';
 
 describe('colour in a terminal', () => {
   it.each<[Record<string, string>, boolean, boolean]>([
@@ -25,6 +25,14 @@ describe('colour in a terminal', () => {
 });
 
 describe('text', () => {
+  it('has money in the units of its currency', () => {
+    // ISO 4217: the yen has no minor unit, the Kuwaiti dinar has thousandths.
+    expect(moneyIn(350, 'JPY')).toBe('350 JPY');
+    expect(moneyIn(1250, 'KWD')).toBe('1.250 KWD');
+    expect(moneyIn(1250, 'EUR')).toBe('12.50 EUR');
+    expect(moneyIn(1250, undefined)).toBe('12.50');
+  });
+
   it('stands in columns', () => {
     const rows = [
       ['a', '1.5', 'x'],

@@ -1,6 +1,7 @@
 import { srgbFromLab } from '../core/colour/display.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { pairs } from '../core/numeric/pairs.ts';
+import { plainMoney } from '../domain/money.ts';
 
 /** Stands after a colour that a screen cannot show. */
 export const NOT_SHOWN = '~';
@@ -79,8 +80,13 @@ export function plain(text: string): string {
 }
 
 /** An amount of money from its minor units, without its currency. */
-export function money(minor: number): string {
-  return (minor / 100).toFixed(2);
+export function money(minor: number, currency?: string): string {
+  return plainMoney({ minor, currency });
+}
+
+/** An amount of money with its currency, where that is known. */
+export function moneyIn(minor: number, currency: string | undefined): string {
+  return `${money(minor, currency)}${currency === undefined ? '' : ` ${currency}`}`;
 }
 
 export function counted(count: number, one: string, many = `${one}s`): string {

@@ -15,6 +15,10 @@ describe('money as it is typed', () => {
     expect(moneyFrom(plainMoney(read!), currency)).toEqual(read);
   });
 
+  it('has hundredths where no currency is known', () => {
+    expect(plainMoney({ minor: 350 })).toBe('3.50');
+  });
+
   it.each(['', 'much', '-3', '1.2.3', '1e9', '4.1000'])('takes “%s” as no price', (text) => {
     expect(moneyFrom(text, 'EUR')).toBeUndefined();
   });

@@ -1,3 +1,4 @@
+import { moneyFrom } from '../../domain/money.ts';
 import '../look/lump.css';
 import './piles/piles.css';
 import './buying/buying.css';
@@ -23,7 +24,6 @@ import { CostPicture } from './buying/cost-picture.tsx';
 import { ListSummary } from './buying/list-summary.tsx';
 import { EVERY_MIX, OfFigure, OfLine, OfMixes, OfPalette, type Wanted } from './buying/wanted.tsx';
 import { count } from './count.ts';
-import { moneyFrom } from './stock/money.ts';
 
 /** What do I buy for these colours? */
 export function Buying() {

@@ -3,6 +3,7 @@ import './figure/figure.css';
 import { Link, useParams } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { questionOfFigure } from '../../domain/figure-question.ts';
+import { plainMoney } from '../../domain/money.ts';
 import type { FigurePlan } from '../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { FigureAnswer } from '../../verbs/figure.ts';
@@ -133,7 +134,7 @@ function Notes({ answer }: { readonly answer: FigureAnswer }) {
     hourlyMinor: cost.hourlyMinor,
     money: (minor: number) =>
       currency === undefined
-        ? (minor / 100).toFixed(2)
+        ? plainMoney({ minor })
         : moneyInWords({ minor: Math.round(minor), currency }),
   };
   const painted = shapes.flatMap(({ name, paint }) =>

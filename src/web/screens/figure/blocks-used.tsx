@@ -1,4 +1,5 @@
 import type { CSSProperties } from 'react';
+import { plainMoney } from '../../../domain/money.ts';
 import type { FigureAnswer } from '../../../verbs/figure.ts';
 import { usesInWords } from '../../../verbs/figure-in-words.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
@@ -16,7 +17,7 @@ export function BlocksUsed({
   const units = useUnits();
   const { currency, clayMinor, buyMinor, workMinor, eachMinor } = cost;
   const money = (minor: number) =>
-    currency === undefined ? (minor / 100).toFixed(2) : moneyInWords({ minor, currency });
+    currency === undefined ? plainMoney({ minor }) : moneyInWords({ minor, currency });
   return (
     <section className="figure-part">
       <div className="figure-head">

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { USUAL_SPARE } from '../../../core/figure/waste.ts';
 import { change } from '../../../domain/changes/steps.ts';
+import { moneyFrom, plainMoney } from '../../../domain/money.ts';
 import type { FigurePlan } from '../../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { sendChange } from '../../book/change.ts';
@@ -8,7 +9,6 @@ import { useAll } from '../../book/queries.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
-import { moneyFrom, plainMoney } from '../stock/money.ts';
 
 const FIELDS = {
   copies: ['Figures of the edition', 1, 10_000],

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { change } from '../../../domain/changes/steps.ts';
+import { moneyFrom, plainMoney } from '../../../domain/money.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { sendChange } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
@@ -8,7 +9,6 @@ import { Field, Pick } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { CLAY_TYPES } from '../block-types.ts';
-import { moneyFrom, plainMoney } from './money.ts';
 
 const FIRST_CURRENCY = 'EUR';
 

@@ -1,6 +1,7 @@
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import { purchaseSteps } from '../../../domain/changes/record-purchase.ts';
+import { moneyFrom } from '../../../domain/money.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { newId, sendChange } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
@@ -11,7 +12,7 @@ import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../count.ts';
-import { moneyFrom, moneyInWords } from './money.ts';
+import { moneyInWords } from './money.ts';
 
 const FIRST_CURRENCY = 'EUR';
 
