@@ -1,3 +1,4 @@
+import { FIND_LIMITS } from '../../../core/find/find-limits.ts';
 import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { verdictHead } from '../../../core/verdict/verdict-in-words.ts';
 import type { PilesPoint } from '../../../verbs/buy-or-mix-question.ts';
@@ -30,7 +31,10 @@ export function FussySlider({
         max={stops.length - 1}
         step={1}
         value={at}
-        onChange={(event) => onChange(stops[event.target.valueAsNumber].from)}
+        onChange={({ target }) =>
+          // Where nothing is mixed, a stop is at 0, which is no closeness to ask for.
+          onChange(Math.max(stops[target.valueAsNumber].from, FIND_LIMITS.tolerance[0]))
+        }
       />
       <p className="small">{says}</p>
     </div>
