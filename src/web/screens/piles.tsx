@@ -73,16 +73,15 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
   const heard = useVerb(clays, studio, 'buy-or-mix', question);
   const latest = heard.latest?.answer;
   const [known, setKnown] = useState<{ of: typeof base; answer: BuyOrMixAnswer } | undefined>();
-  if (latest !== undefined && !heard.old && known?.answer !== latest) {
+  if (latest !== undefined && !heard.old && (known?.answer !== latest || known.of !== base)) {
     setKnown({ of: base, answer: latest });
   }
   const points = known?.of === base ? known.answer.frontier : [];
   const point = points.find(({ from }) => from <= tolerance);
+  const isOpen = latest === undefined || heard.old;
   // Reasons and chances follow; which blocks are bought is known for every closeness already.
   const quick =
-    heard.old && known !== undefined && point !== undefined
-      ? pilesAt(known.answer, point)
-      : undefined;
+    isOpen && known !== undefined && point !== undefined ? pilesAt(known.answer, point) : undefined;
   const answer = quick ?? latest;
   const isOld = heard.old && quick === undefined;
   const pin = (name: string, to: 'always' | 'never' | undefined) => {
@@ -160,7 +159,7 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
         />
       </div>
       {heard.fault === undefined ? null : <p className="warning lead">{wordsOf(heard.fault)}</p>}
-      {heard.fault === undefined && (latest === undefined || heard.old) ? (
+      {heard.fault === undefined && isOpen ? (
         <JobProgress what={heard.latest?.what ?? 'Looking at every recipe'} onStop={heard.stop} />
       ) : null}
       {answer === undefined ? (
