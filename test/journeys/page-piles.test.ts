@@ -10,6 +10,16 @@ describe.skipIf(NO_BROWSER !== undefined)(`buy or mix (${NO_BROWSER ?? 'browser'
 
   it('sorts the blocks, also when the user is less fussy or decides for one of them', async () => {
     const page = await here.open({ width: 390, height: 844 });
+    // Questions that the page asks its workers.
+    await page.addInitScript(() => {
+      const send = Worker.prototype.postMessage;
+      Worker.prototype.postMessage = function post(this: Worker, ...sent: [unknown]) {
+        const { body } = sent[0] as { body?: { do?: string } };
+        if (body?.do === 'ask') performance.mark('asked');
+        send.apply(this, sent as never);
+      };
+    });
+    const asked = () => page.evaluate(() => performance.getEntriesByName('asked').length);
     await page.goto(`${here.run.server.url}/stock`);
     await page.getByRole('link', { name: 'Buy or mix' }).click();
     await page.getByRole('radio', { name: 'All lines' }).click();
@@ -39,8 +49,24 @@ describe.skipIf(NO_BROWSER !== undefined)(`buy or mix (${NO_BROWSER ?? 'browser'
       .first()
       .waitFor();
     // The fussiest stop shows its piles at once, before reasons and chances are worked out.
-    await page.getByRole('slider', { name: 'How fussy you are' }).press('Home');
+    const slider = page.getByRole('slider', { name: 'How fussy you are' });
+    await slider.press('Home');
     await expect.poll(() => buy.locator(':scope > li').count()).toBeGreaterThan(boughtNow);
+    // A stop seen before has its reasons at once: nothing is asked again.
+    const [fussiest] = await counted();
+    const reasons = await buy.locator('p').allTextContents();
+    expect(reasons.length).toBeGreaterThan(0);
+    const before = await asked();
+    await slider.press('ArrowRight');
+    await expect.poll(() => buy.locator(':scope > li').count()).not.toBe(fussiest);
+    await counted();
+    expect(await asked()).toBe(before + 1);
+    await slider.press('Home');
+    expect(await page.getByRole('progressbar').count()).toBe(0);
+    expect(await buy.locator('p').allTextContents()).toEqual(reasons);
+    await slider.press('ArrowRight');
+    await expect.poll(() => buy.locator(':scope > li').count()).not.toBe(fussiest);
+    expect(await asked()).toBe(before + 1);
     await page.getByRole('radio', { name: 'Saltmarsh' }).click();
     await page.getByRole('link', { name: 'Make the buying list' }).click();
     await page.getByRole('heading', { name: /^Saltmarsh: (nothing to buy|buy \d)/ }).waitFor();
