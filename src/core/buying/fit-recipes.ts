@@ -1,20 +1,23 @@
-import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
-import type { RecipeTable } from './recipe-table.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
+import { A_HAIR_G, type RecipeTable, worthLeast } from './recipe-table.ts';
 
-/** Grams more than there are that do not count. */
-const A_HAIR_G = 1e-6;
-/** How much worse a change may be, as shares of the grams of a usual colour: first, between, and at the end. */
-const HEATS = [0.3, 0.01, 0.001] as const;
-/** Changes for each colour: of one colour, then of two at once, which takes so many times as long. */
-const ONES = 150_000;
-const PAIRS = 750;
-const PAIR_TIMES = 500;
-/** A pair that is worse by more than so many times the heat is not weighed. */
-const MOST_HEATS = 6;
-/** A start that lacks less than this share of a usual colour is worth another start. */
-const CLOSE = 0.1;
-const MOST_STARTS = 6;
-const SEED = 2;
+/** Recipes that each colour chooses from: those whose grams are worth least, and the least of other sets of blocks. */
+const CHOICES = { least: 40, all: 60, of: 400 } as const;
+/** How much worse a change may be, one copy for each. At 1 as many grams are used as there are. */
+const HEATS = [0.2, 0.27, 0.36, 0.48, 0.64, 0.85] as const;
+/** Changes of a copy before neighbours may change places, and changes of all copies for each pair of colours. */
+const TURN = 50;
+const CHANGES = 4000;
+/** A gram counts so many times more after a round in which it was lacking in the coldest copy, up to so often. */
+const DEARER = 1.03;
+const MOST_DEAR = 30;
+/** The share of what it counts more that is left after a round in which it was not. */
+const CHEAPER = 0.99;
+/** A pair that is worse than the best so far by more than so many times the heat is not weighed. */
+const MOST_HEATS = 5;
+/** A gram that is worth less counts as much as this, so that none is free. */
+const LEAST_WORTH = 0.3;
+const SEED = 3;
 
 export interface ChosenRun {
   /** Tries about so many more steps; true at the end. */
@@ -30,155 +33,213 @@ export interface FitRun extends Omit<ChosenRun, 'chosen'> {
   chosen(): ReturnType<ChosenRun['chosen']> | undefined;
 }
 
+interface Copy {
+  readonly heat: number;
+  readonly chosen: Int32Array;
+  /** Grams of each block that the recipes chosen leave. */
+  readonly left: Float64Array;
+  /** What is lacking, by what each gram is worth. */
+  over: number;
+}
+
 /**
- * Looks for one recipe of each colour, so that together they need no more of any block than there is. Recipes are
- * changed one at a time, then two at a time with every pair of recipes weighed; a change that needs more is taken
- * less and less often.
- * Shape:   grams there are of each block; a colour without recipes is passed over
- * Source:  simulated annealing [Kirkpatrick1983]
+ * Looks for one recipe of each colour, so that together they need no more of any block than there is. Two colours
+ * at a time get the pair of recipes with which least is lacking, by what each gram is worth, or by chance one that
+ * is worse. Copies are changed side by side, from cold, where worse pairs are rare, to hot; neighbours change places,
+ * so that what is stuck in the cold is stirred again. What keeps lacking there counts more and more.
+ * Shape:   grams there are of each block, and what a gram of each is worth, as `countOfFits` has both; a colour
+ *          without recipes is passed over
+ * Source:  exchange of copies at several temperatures [HukushimaNemoto1996]; weights that grow where
+ *          a search is stuck [Morris1993]
  * Returns: `chosen` undefined does not prove that nothing fits
  */
-export function startFit(table: RecipeTable, there: readonly number[]): FitRun {
-  const { starts, uses, blocks, grams } = table;
-  const open = Array.from({ length: starts.length - 1 }, (_, colour) => openOf(colour));
-  const colours = open.flatMap((_, at) => (starts[at] < starts[at + 1] ? [at] : []));
-  const isHopeless = colours.some((colour) => open[colour].length === 0);
-  const chosen = new Int32Array(open.length);
-  const left = new Float64Array(there.length);
-  const ones = ONES * colours.length;
-  const pairs = colours.length > 1 ? PAIRS * colours.length : 0;
-  const coolerOne = (HEATS[1] / HEATS[0]) ** (1 / ones);
-  const coolerTwo = (HEATS[2] / HEATS[1]) ** (1 / pairs);
-  const aStart = ones + PAIR_TIMES * pairs;
-  let begun = 0;
-  let taken = 0;
-  let over = 0;
-  let usual = 0;
-  let heat = 0;
-  let { uniform }: Chance = seededChance(SEED);
-  const isFitting = () => isHopeless || (begun > 0 && over <= A_HAIR_G);
+export function startFit(
+  table: RecipeTable,
+  there: readonly number[],
+  prices: ArrayLike<number>,
+): FitRun {
+  const { starts } = table;
+  const places = Array.from({ length: starts.length - 1 }, (_, colour) => colour);
+  const colours = places.filter((colour) => starts[colour] < starts[colour + 1]);
+  const open = colours.map((colour) =>
+    varied(table, worthLeast(table, colour, { most: CHOICES.of, prices, there })),
+  );
+  const isHopeless = open.some((own) => own.length === 0);
+  const { firsts, wide, blocks, grams } = padded(table, open);
+  const usual = Float64Array.from(prices, (price) => Math.max(LEAST_WORTH, price));
+  const worth = Float64Array.from(usual);
+  const { uniform } = seededChance(SEED);
+  const copies = HEATS.map((heat) => started(heat));
+  const most = (CHANGES * colours.length * (colours.length - 1)) / 2;
+  let made = 0;
+  let { chosen, left, over, heat } = copies[0];
+  const isFitting = () => over <= A_HAIR_G;
   return {
     step(budget) {
-      for (const until = taken + budget; taken < until; ) {
-        if (isFitting() || (begun > 0 && !goesOn())) return true;
-        if (taken >= begun * aStart) start();
-        if (taken - (begun - 1) * aStart < ones) changeOne();
-        else changeTwo();
-      }
-      return isFitting();
+      if (isHopeless) return true;
+      for (let weighed = 0; weighed < budget && made < most && !isFitting(); ) weighed += aRound();
+      return isFitting() || made >= most;
     },
     get settled() {
-      return Math.min(1, taken / (MOST_STARTS * aStart));
+      return Math.min(1, made / Math.max(1, most));
     },
-    total: MOST_STARTS * aStart,
-    chosen: () =>
-      isHopeless || over > A_HAIR_G
-        ? undefined
-        : open.map((own, colour) =>
-            own.length === 0 ? undefined : chosen[colour] - starts[colour],
-          ),
+    total: most * CHOICES.all ** 2,
+    chosen() {
+      if (isHopeless || !isFitting()) return undefined;
+      const out: (number | undefined)[] = places.map(() => undefined);
+      colours.forEach((colour, i) => {
+        out[colour] = open[i][chosen[i] - firsts[i]] - starts[colour];
+      });
+      return out;
+    },
   };
 
-  function goesOn(): boolean {
-    return taken < begun * aStart || (begun < MOST_STARTS && over < CLOSE * usual);
-  }
-
-  function start(): void {
-    ({ uniform } = seededChance(SEED + begun));
-    begun++;
-    left.set(there);
-    let sum = 0;
-    for (const colour of colours) {
-      chosen[colour] = anyOf(open[colour]);
-      put(chosen[colour], -1);
-      for (let at = uses[chosen[colour]]; at < uses[chosen[colour] + 1]; at++) sum += grams[at];
+  /** Changes each copy in turn, then lets neighbours change places; how many pairs were weighed. */
+  function aRound(): number {
+    let weighed = 0;
+    for (const copy of copies) {
+      ({ chosen, left, over, heat } = copy);
+      for (let change = 0; change < TURN && !isFitting(); change++) weighed += changeTwo();
+      copy.over = over;
+      if (isFitting()) return weighed;
     }
-    usual = sum / Math.max(1, colours.length);
-    over = lacking();
-    heat = HEATS[0] * usual;
-  }
-
-  function changeOne(): void {
-    taken++;
-    heat *= coolerOne;
-    const colour = anyOf(colours);
-    const before = chosen[colour];
-    const next = anyOf(open[colour]);
-    put(before, 1);
-    const change = more(next) - more(before);
-    if (change <= 0 || uniform() < Math.exp(-change / heat)) {
-      chosen[colour] = next;
-      over += change;
+    weighAgain();
+    for (let at = 1; at < copies.length; at++) {
+      const [cold, hot] = [copies[at - 1], copies[at]];
+      const gain = (cold.over - hot.over) * (1 / cold.heat - 1 / hot.heat);
+      if (Math.log(uniform()) >= gain) continue;
+      copies[at - 1] = { ...hot, heat: cold.heat };
+      copies[at] = { ...cold, heat: hot.heat };
     }
-    put(chosen[colour], -1);
+    return weighed;
   }
 
-  /** Of all pairs of recipes of two colours one, the likelier the less is lacking. */
-  function changeTwo(): void {
-    taken += PAIR_TIMES;
-    heat *= coolerTwo;
-    const one = anyOf(colours);
-    let other = one;
-    while (other === one) other = anyOf(colours);
-    put(chosen[one], 1);
-    put(chosen[other], 1);
-    const without = lacking();
-    const room = over - without + MOST_HEATS * heat;
-    const second = open[other].filter((recipe) => more(recipe) <= room);
-    let all = 0;
-    let [ofOne, ofOther, least] = [chosen[one], chosen[other], over];
-    for (const first of open[one]) {
-      const own = more(first);
-      if (own > room) continue;
-      put(first, -1);
-      for (const next of second) {
-        const both = own + more(next);
-        if (both > room) continue;
-        const weight = Math.exp((over - without - both) / heat);
-        all += weight;
-        if (uniform() * all < weight) [ofOne, ofOther, least] = [first, next, without + both];
+  function weighAgain(): void {
+    const cold = copies[0].left;
+    for (let block = 0; block < worth.length; block++) {
+      worth[block] =
+        cold[block] < -A_HAIR_G
+          ? Math.min(worth[block] * DEARER, usual[block] * MOST_DEAR)
+          : usual[block] + (worth[block] - usual[block]) * CHEAPER;
+    }
+    for (const copy of copies) copy.over = lackingOf(copy.left);
+  }
+
+  function started(heat: number): Copy {
+    const copy = {
+      heat,
+      chosen: new Int32Array(colours.length),
+      left: Float64Array.from(there),
+      over: 0,
+    };
+    if (isHopeless) return copy;
+    open.forEach((own, i) => {
+      copy.chosen[i] = firsts[i] + Math.floor(uniform() * own.length);
+      for (let use = copy.chosen[i] * wide; use < (copy.chosen[i] + 1) * wide; use++) {
+        copy.left[blocks[use]] -= grams[use];
       }
-      put(first, 1);
-    }
-    [chosen[one], chosen[other], over] = [ofOne, ofOther, least];
+    });
+    copy.over = lackingOf(copy.left);
+    return copy;
+  }
+
+  /** Gives two colours another pair of recipes; the number of pairs there are. */
+  function changeTwo(): number {
+    made++;
+    const one = Math.floor(uniform() * colours.length);
+    const other = (one + 1 + Math.floor(uniform() * (colours.length - 1))) % colours.length;
+    const [ofOne, ofOther] = [chosen[one], chosen[other]];
     put(ofOne, -1);
     put(ofOther, -1);
-  }
-
-  /** Gives the clay of a recipe back, or takes it. */
-  function put(recipe: number, times: 1 | -1): void {
-    for (let at = uses[recipe]; at < uses[recipe + 1]; at++) left[blocks[at]] += times * grams[at];
-  }
-
-  /** Grams that a recipe would lack more. */
-  function more(recipe: number): number {
-    let lack = 0;
-    for (let at = uses[recipe]; at < uses[recipe + 1]; at++) {
-      lack += Math.max(0, grams[at] - Math.max(0, left[blocks[at]]));
-    }
-    return lack;
-  }
-
-  function lacking(): number {
-    let lack = 0;
-    for (const grams of left) lack += Math.max(0, -grams);
-    return lack;
-  }
-
-  /** Recipes of a colour that alone need no more than there is. */
-  function openOf(colour: number): Int32Array {
-    const out: number[] = [];
-    for (let recipe = starts[colour]; recipe < starts[colour + 1]; recipe++) {
-      let fits = true;
-      for (let at = uses[recipe]; at < uses[recipe + 1]; at++) {
-        if (grams[at] > there[blocks[at]] + A_HAIR_G) fits = false;
+    let best = Number.POSITIVE_INFINITY;
+    let [nextOne, nextOther] = [ofOne, ofOther];
+    for (let first = firsts[one]; first < firsts[one + 1]; first++) {
+      const alone = more(first);
+      if (alone > best + MOST_HEATS * heat) continue;
+      put(first, 1);
+      for (let second = firsts[other]; second < firsts[other + 1]; second++) {
+        const both = alone + more(second);
+        if (both > best + MOST_HEATS * heat || (first === ofOne && second === ofOther)) continue;
+        // The least of values with such noise is chosen with chances that fall by exp(−value / heat).
+        const noisy = both + heat * Math.log(-Math.log(uniform() + Number.MIN_VALUE));
+        if (noisy < best) [best, nextOne, nextOther] = [noisy, first, second];
       }
-      if (fits) out.push(recipe);
+      put(first, -1);
     }
-    return Int32Array.from(out);
+    put(nextOne, 1);
+    put(nextOther, 1);
+    const then = lackingOf(left);
+    if (then <= over || uniform() < Math.exp((over - then) / heat)) {
+      [chosen[one], chosen[other], over] = [nextOne, nextOther, then];
+    } else {
+      put(nextOne, -1);
+      put(nextOther, -1);
+      put(ofOne, 1);
+      put(ofOther, 1);
+    }
+    return open[one].length * open[other].length;
   }
 
-  function anyOf(list: ArrayLike<number>): number {
-    return list[Math.floor(uniform() * list.length)];
+  function put(recipe: number, times: 1 | -1): void {
+    for (let use = recipe * wide; use < (recipe + 1) * wide; use++) {
+      left[blocks[use]] -= times * grams[use];
+    }
   }
+
+  /** What a recipe would lack more, by what its grams are worth. */
+  function more(recipe: number): number {
+    let sum = 0;
+    for (let use = recipe * wide; use < (recipe + 1) * wide; use++) {
+      const there = left[blocks[use]];
+      const lack = there > 0 ? grams[use] - there : grams[use];
+      if (lack > 0) sum += lack * worth[blocks[use]];
+    }
+    return sum;
+  }
+
+  function lackingOf(left: Float64Array): number {
+    let sum = 0;
+    for (let block = 0; block < there.length; block++) {
+      if (left[block] < 0) sum -= left[block] * worth[block];
+    }
+    return sum;
+  }
+}
+
+/** The first of some recipes, and then the first of each set of blocks that is not among them. */
+function varied({ uses, blocks }: RecipeTable, recipes: readonly number[]): readonly number[] {
+  const first = recipes.slice(0, CHOICES.least);
+  const setOf = (at: number) =>
+    blocks
+      .subarray(uses[at], uses[at + 1])
+      .toSorted()
+      .join();
+  const known = new Set(first.map(setOf));
+  const others = recipes.slice(CHOICES.least).filter((at) => {
+    const isNew = !known.has(setOf(at));
+    known.add(setOf(at));
+    return isNew;
+  });
+  const more = [...others, ...recipes.slice(CHOICES.least)];
+  return [...new Set([...first, ...more])].slice(0, CHOICES.all);
+}
+
+/** Recipes one after the other with as many uses each, so that none is looked up; those added use 0 g of block 0. */
+function padded({ uses, blocks, grams }: RecipeTable, open: readonly (readonly number[])[]) {
+  const recipes = open.flat();
+  const wide = recipes.reduce((most, at) => Math.max(most, uses[at + 1] - uses[at]), 0);
+  const firsts = new Int32Array(open.length + 1);
+  open.forEach((own, i) => {
+    firsts[i + 1] = firsts[i] + own.length;
+  });
+  const flat = {
+    ...{ firsts, wide },
+    blocks: new Uint16Array(wide * recipes.length),
+    grams: new Float64Array(wide * recipes.length),
+  };
+  recipes.forEach((at, i) => {
+    flat.blocks.set(blocks.subarray(uses[at], uses[at + 1]), i * wide);
+    flat.grams.set(grams.subarray(uses[at], uses[at + 1]), i * wide);
+  });
+  return flat;
 }

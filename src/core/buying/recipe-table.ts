@@ -1,4 +1,8 @@
+import { lowest } from '../numeric/lowest.ts';
 import type { ShopRecipe } from './shopping-asked.ts';
+
+/** Grams more than there are that do not count. */
+export const A_HAIR_G = 1e-6;
 
 /** The recipes of all colours in flat arrays, to walk through by the million. */
 export interface RecipeTable {
@@ -36,4 +40,34 @@ export function recipeTable(recipes: readonly (readonly ShopRecipe[])[]): Recipe
     starts[colour + 1] = recipe;
   }
   return { starts, uses, blocks, grams };
+}
+
+/**
+ * The recipes of a colour whose grams are worth least, of those that alone need no more of any block than there
+ * is, the least first.
+ * Shape:   places in the table; `prices` per gram and `there` in grams, by block
+ */
+export function worthLeast(
+  { starts, uses, blocks, grams }: RecipeTable,
+  colour: number,
+  {
+    most,
+    prices,
+    there,
+  }: {
+    readonly most: number;
+    readonly prices: ArrayLike<number>;
+    readonly there: readonly number[];
+  },
+): readonly number[] {
+  const first = starts[colour];
+  const found = lowest(starts[colour + 1] - first, most, (at) => {
+    let worth = 0;
+    for (let use = uses[first + at]; use < uses[first + at + 1]; use++) {
+      if (grams[use] > there[blocks[use]] + A_HAIR_G) return Number.POSITIVE_INFINITY;
+      worth += grams[use] * prices[blocks[use]];
+    }
+    return worth;
+  });
+  return found.map((at) => first + at);
 }

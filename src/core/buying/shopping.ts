@@ -2,15 +2,11 @@ import { solved, type WorkSteps } from '../find/work-steps.ts';
 import { lowest } from '../numeric/lowest.ts';
 import { cheapestPackages } from './cheapest-packages.ts';
 import { startFit } from './fit-recipes.ts';
+import { likelyPackages } from './likely-packages.ts';
 import { startMending } from './mend-list.ts';
 import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
 import { type RecipesListed, type ShopLimits, shopLimits, shopModel } from './shop-model.ts';
-import {
-  OPTIMISER_STEPS,
-  type ShoppingAsked,
-  type ShopRecipe,
-  WIDE_GAP,
-} from './shopping-asked.ts';
+import { OPTIMISER_STEPS, type ShoppingAsked, type ShopRecipe } from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -28,12 +24,14 @@ const MOST_ROUNDS = 40;
 /** More recipes than this are too many for whole packages at once. */
 const MOST_COLUMNS = 6000;
 /** Shares of the clay that recipes leave unused, so that whole recipes fit where shares of them did. */
-const SPARE = [0, 0.002, 0.004, 0.008, 0.016, 0.032, 0.064] as const;
+const SPARE = [0, 0.016, 0.032, 0.064] as const;
 /** Rows about packages that leave this share unused are stronger than those that leave none, and hold as well. */
 const SPARE_FIRST = 0.009;
 /** Rows about packages: the first ones, all for the bound, and at most so many more for each share. */
 const MOST_CUTS = { first: 40, bound: 100, more: 20 } as const;
-/** A better bound is not looked for where the list is proven to within this; recipes are fitted past `WIDE_GAP`. */
+/** What the recipe of a colour is worth by the first prices of grams. */
+const FIRST_WORTH = 60;
+/** A better bound is not looked for where the list is proven to within this. */
 const FINE_GAP = 0.01;
 const A_HAIR = 1e-6;
 
@@ -126,31 +124,30 @@ function* fittedList(
   { shares, root, limits, lowestCost }: Ready,
   costAtHand: number,
 ): WorkSteps<Fitted> {
-  const { blocks } = asked;
   const cuts = [root.cut];
   const chosenWith = (spare: number, mostCuts: number) =>
     cheapestPackages(asked, shares, {
       ...{ cuts, mostCuts, mostPackages: limits.mostPackages, root: root.packages },
       usable: 1 - spare,
     });
-  yield* chosenWith(SPARE_FIRST, MOST_CUTS.first);
+  const spared = yield* chosenWith(SPARE_FIRST, MOST_CUTS.first);
   let bound = lowestCost;
-  let before: readonly number[] = [];
+  let before = Number.NEGATIVE_INFINITY;
   for (const spare of SPARE) {
-    const found = yield* chosenWith(
-      spare,
-      spare === 0 ? MOST_CUTS.bound : cuts.length + MOST_CUTS.more,
-    );
+    const most = spare === 0 ? MOST_CUTS.bound : cuts.length + MOST_CUTS.more;
+    const found = yield* chosenWith(spare, most);
     if (spare === 0) bound = Math.max(bound, found.bound);
-    if (costAtHand - bound <= WIDE_GAP * costAtHand || found.bound >= costAtHand) break;
-    const { packages, isEnough } = found;
-    if (!isEnough && spare > 0) break;
-    if (packages.every((n, block) => n === before[block])) continue;
-    before = packages;
-    const there = blocks.map(
-      ({ onHandG, packageG }, block) => onHandG + packageG * (packages[block] ?? 0),
-    );
-    const run = startFit(shares.table, there);
+    if (costAtHand - bound <= FINE_GAP * costAtHand || found.bound >= costAtHand) break;
+    if (!found.isEnough && spare > 0) break;
+    const mostCost = Math.max(costOf(asked, found.packages), bound / (1 - FINE_GAP));
+    if (mostCost >= costAtHand || mostCost === before) continue;
+    before = mostCost;
+    const from = costOf(asked, spared.packages) <= mostCost ? spared.packages : found.packages;
+    const { there, count } = yield* likelyPackages(asked.blocks, shares.table, {
+      ...{ from, mostCost, mostPackages: limits.mostPackages },
+      prices: firstPrices(asked, root),
+    });
+    const run = startFit(shares.table, there, count.prices);
     yield { what: 'fitting recipes into packages', run };
     const chosen = run.chosen();
     if (chosen !== undefined) return { bound, list: { ...listOf(asked, chosen), bound } };
@@ -208,8 +205,19 @@ function listOf(
   chosen: readonly (number | undefined)[],
 ): Omit<ShoppingList, 'bound'> {
   const packages = packagesFor(asked, chosen);
-  const cost = packages.reduce((sum, n, block) => sum + n * asked.blocks[block].cost, 0);
-  return { packages, chosen, cost };
+  return { packages, chosen, cost: costOf(asked, packages) };
+}
+
+function costOf({ blocks }: ShoppingAsked, packages: readonly number[]): number {
+  return packages.reduce((sum, n, block) => sum + n * blocks[block].cost, 0);
+}
+
+/** Prices of grams to begin with, in proportion to those of the linear problem. */
+function firstPrices({ blocks, recipes }: ShoppingAsked, { cut }: SharesRound): Float64Array {
+  const prices = cut.clay.map((worth, block) => worth / blocks[block].packageG);
+  const [usual] = recipes.find((own) => own.length > 0) ?? [];
+  const worth = usual?.uses.reduce((sum, { block, grams }) => sum + prices[block] * grams, 0) ?? 0;
+  return Float64Array.from(prices, (price) => (worth > 0 ? (FIRST_WORTH * price) / worth : 1));
 }
 
 /** Whole packages that chosen recipes need, no more. */
