@@ -8,6 +8,8 @@ const HEATS = [0.2, 0.27, 0.36, 0.48, 0.64, 0.85] as const;
 /** Changes of a copy before neighbours may change places, and changes of all copies for each pair of colours. */
 const TURN = 50;
 const CHANGES = 4000;
+/** What is stuck is begun anew after as many changes: a lucky start is quick. */
+const STARTS = 4;
 /** A gram counts so many times more after a round in which it was lacking in the coldest copy, up to so often. */
 const DEARER = 1.03;
 const MOST_DEAR = 30;
@@ -69,9 +71,10 @@ export function startFit(
   const usual = Float64Array.from(prices, (price) => Math.max(LEAST_WORTH, price));
   const worth = Float64Array.from(usual);
   const { uniform } = seededChance(SEED);
-  const copies = HEATS.map((heat) => started(heat));
   const most = (CHANGES * colours.length * (colours.length - 1)) / 2;
+  let begun = 1;
   let made = 0;
+  let copies = HEATS.map(started);
   let { chosen, left, over, heat } = copies[0];
   const isFitting = () => over <= A_HAIR_G;
   return {
@@ -97,6 +100,11 @@ export function startFit(
   /** Changes each copy in turn, then lets neighbours change places; how many pairs were weighed. */
   function aRound(): number {
     let weighed = 0;
+    if (made >= (begun * most) / STARTS) {
+      begun++;
+      worth.set(usual);
+      copies = HEATS.map(started);
+    }
     for (const copy of copies) {
       ({ chosen, left, over, heat } = copy);
       for (let change = 0; change < TURN && !isFitting(); change++) weighed += changeTwo();
