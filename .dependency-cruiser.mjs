@@ -53,7 +53,7 @@ export default {
       severity: 'error',
       from: { path: `^src/core/${room}/`, pathNot: '\\.test\\.ts$' },
       to: {
-        path: `^src/core/(?!${[...coreRooms.slice(0, i), room].join('/|')}/|(errors|sentence-start)\\.ts$)`,
+        path: `^src/core/(?!${[...coreRooms.slice(0, i), room].join('/|')}/|(errors|in-a-row|sentence-start)\\.ts$)`,
       },
     })),
     ...pureRooms.map((room, i) => ({

@@ -1,4 +1,5 @@
 import { LIGHT_NAMES, type LightName, lightFromName } from '../core/colour/weights.ts';
+import { inARow } from '../core/in-a-row.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import type { Point } from '../core/photo/plane-view.ts';
 import type { OptionField } from './option-fields.ts';
@@ -85,15 +86,9 @@ function choiceFrom({ option, choices }: OptionField, text: string, command: str
   const words = choices.map(String);
   const [closest] = nearestNames(text, words);
   throw unreadableCall(
-    `--${option} is "${text.slice(0, 40)}"; it is ${eitherOf(words)}.${closest === undefined ? '' : ` Did you mean ${closest}?`}`,
+    `--${option} is "${text.slice(0, 40)}"; it is ${inARow(words, 'or')}.${closest === undefined ? '' : ` Did you mean ${closest}?`}`,
     command,
   );
-}
-
-/** "A, B or C" */
-export function eitherOf(words: readonly string[]): string {
-  if (words.length < 2) return words.join('');
-  return `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
 }
 
 function lightOf(named: string, option: string, command: string): LightName {

@@ -1,5 +1,5 @@
+import { inARow } from '../core/in-a-row.ts';
 import type { Command, CommandParts } from './command-parts.ts';
-import { eitherOf } from './field-values.ts';
 import type { OptionField } from './option-fields.ts';
 
 /** Letters of a line of help, and where the words of an option begin. */
@@ -55,7 +55,7 @@ function optionLines(field: OptionField): string[] {
 
 /** What an option is for, its choices and its default. */
 function sentence({ help, kind, choices, fallback }: OptionField): string {
-  const words = kind === 'choice' && choices.length > 0 ? eitherOf(choices.map(String)) : '';
+  const words = kind === 'choice' && choices.length > 0 ? inARow(choices.map(String), 'or') : '';
   const said = words === '' ? help : `${help}: ${words}`;
   return fallback === undefined ? said : `${said} (default ${fallback})`;
 }

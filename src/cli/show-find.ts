@@ -5,11 +5,12 @@ import type { FoundRecipe } from '../core/find/find-answer.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
 import { effectInWords } from '../core/find/flat-clays.ts';
 import { leftOutInWords } from '../core/find/left-out-in-words.ts';
+import { inARow } from '../core/in-a-row.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import type { FindAnswer } from '../verbs/find-answer.ts';
 import type { FindQuestion } from '../verbs/find-question.ts';
 import { openExplanationLines } from './show-explanations.ts';
-import { inAList, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
+import { partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
 import {
   columns,
   isShown,
@@ -57,7 +58,7 @@ export function findText(
   const lights = [...new Set([viewing.light, ...otherLights])];
   const under =
     lights.length > 1
-      ? `the worst of ${inAList(lights)}, ${viewing.observer} degrees`
+      ? `the worst of ${inARow(lights)}, ${viewing.observer} degrees`
       : `${viewing.light}, ${viewing.observer} degrees`;
   const half = question.relax === undefined ? '' : `, ${question.relax} counting for half`;
   const chances = nothing

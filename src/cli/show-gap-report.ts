@@ -1,4 +1,5 @@
 import type { GapReport, Instead, MissingClay, Relaxation } from '../core/find/gap-report.ts';
+import { inARow } from '../core/in-a-row.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
 import { type Side, sideInWords, verdictWord } from '../core/verdict/verdict.ts';
 import type { FindQuestion } from '../verbs/find-question.ts';
@@ -102,13 +103,7 @@ function missingSide(side: Side | undefined, name: string): string {
 }
 
 function saidOf(sides: readonly Side[]): string {
-  return inAList(sides.filter(({ size }) => size >= 0.8).map(sideInWords));
-}
-
-/** "D50, D65 and A" */
-export function inAList(words: readonly string[]): string {
-  if (words.length < 2) return words.join('');
-  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+  return inARow(sides.filter(({ size }) => size >= 0.8).map(sideInWords));
 }
 
 export function shortfallJson({ helps, insteads, missing, ...rest }: GapReport) {

@@ -2,6 +2,7 @@ import type { Fault } from '../core/clay/explain/fault.ts';
 import type { NamedExplanation } from '../core/clay/explain/settle.ts';
 import type { TileReading } from '../core/clay/tile-reading.ts';
 import type { OpenExplanation } from '../core/find/known-clays.ts';
+import { inARow } from '../core/in-a-row.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import { itemAt } from '../core/numeric/pairs.ts';
 
@@ -72,12 +73,12 @@ export function faultsInWords(
   const rows = new Set(faults.flatMap(({ rows }) => rows));
   const look = rows.size > 1 ? 'Look at them.' : 'Look at the tile.';
   if (faults.every(({ kind }) => kind === 'reading')) {
-    const names = listed([...new Set(faults.map((fault) => firstOf(fault, readings).tile))]);
+    const names = inARow([...new Set(faults.map((fault) => firstOf(fault, readings).tile))]);
     return faults.length > 1
       ? `The readings of ${names} do not fit. Without them, ${agree}. Read these tiles again.`
       : `The reading of ${names} does not fit. Without this reading, ${agree}. Read the tile again.`;
   }
-  return `If ${listed(faults.map((fault) => condition(fault, readings)))}, ${agree}. ${look}`;
+  return `If ${inARow(faults.map((fault) => condition(fault, readings)))}, ${agree}. ${look}`;
 }
 
 function firstOf({ rows }: Fault, readings: readonly TileReading[]): TileReading {
@@ -86,10 +87,4 @@ function firstOf({ rows }: Fault, readings: readonly TileReading[]): TileReading
 
 function labOf({ colour }: TileReading): readonly [number, number, number] {
   return colour.kind === 'lab' ? colour.lab : [0, 0, 0];
-}
-
-function listed(words: readonly string[]): string {
-  return words.length < 2
-    ? words.join('')
-    : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
 }

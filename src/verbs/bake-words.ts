@@ -1,4 +1,5 @@
 import { invalidInput } from '../core/errors.ts';
+import { inARow } from '../core/in-a-row.ts';
 import { type BakePlan, type BakeRisk, WARN_ABOVE_C } from '../core/oven/bake-plan.ts';
 import { type Bulk, CORE_NAMES, type StandsOn } from '../core/oven/clay-heat.ts';
 import type { Body } from '../core/oven/heat-series.ts';
@@ -94,7 +95,7 @@ export function bakeSentences(
     on === 'tile' ? ['Put the tile into the oven while it warms up: a cold tile draws heat.'] : [];
   if (plan.kind === 'no temperature') {
     return [
-      `No temperature is given: the book does not say what the packet of ${plan.silent.join(' and ')} allows. Read the label and write it into the book.`,
+      `No temperature is given: the book does not say what the packet of ${inARow(plan.silent)} allows. Read the label and write it into the book.`,
       ...slow,
       ...foam,
       LABEL_FIRST,
@@ -132,8 +133,8 @@ function aimSentence(
 ): string {
   const suits =
     window === undefined
-      ? `${lines.join(' and ')}: the packets have no temperature in common.`
-      : `${lines.join(' and ')}: ${span(window.lowC, window.highC)} suits all packets.`;
+      ? `${inARow(lines)}: the packets have no temperature in common.`
+      : `${inARow(lines)}: ${span(window.lowC, window.highC)} suits all packets.`;
   const [mean, peak] = [Math.round(meanC), Math.round(peakC)];
   if (dial !== undefined) {
     return `${suits} With the dial at ${dial} °C the clay is at about ${mean} °C, and up to ${peak} °C at the peak.`;

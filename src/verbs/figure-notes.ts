@@ -1,5 +1,6 @@
 import { type MixingBatch, PRE_MIX, SMALLEST_PIECE_CM3 } from '../core/figure/batches.ts';
 import type { BlockUse } from '../core/figure/blocks-used.ts';
+import { inARow } from '../core/in-a-row.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
 import type { Palette } from './figure-palette.ts';
 import type { FigureQuestion } from './figure-question.ts';
@@ -45,7 +46,7 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
         ]),
     ...(currencies.length > 1
       ? [
-          `Prices are in ${currencies.join(' and ')}, which cannot be added up, so there is no cost. Enter all prices in one currency.`,
+          `Prices are in ${inARow(currencies)}, which cannot be added up, so there is no cost. Enter all prices in one currency.`,
         ]
       : priceless.length > 0
         ? [`There is no price for ${someOf(priceless)}, so the cost is not complete.`]

@@ -5,6 +5,7 @@ import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
+import { inARow } from '../core/in-a-row.ts';
 import type { LumpReading } from '../core/mend/lump.ts';
 import {
   asGoodAsNew,
@@ -277,5 +278,5 @@ function whyAfresh(afresh: Outlook, additions: readonly Mended[]): string {
 }
 
 function exchangedInWords(clays: readonly string[], lump: Recipe): string {
-  return `The lump looks as if the counts of ${clays.join(' and ')} were exchanged: ${formatRecipe(lump)}. What to add and the new recipe are worked out from that.`;
+  return `The lump looks as if the counts of ${inARow(clays)} were exchanged: ${formatRecipe(lump)}. What to add and the new recipe are worked out from that.`;
 }

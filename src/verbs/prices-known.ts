@@ -1,4 +1,5 @@
 import type { StockRow } from '../core/find/known-clays.ts';
+import { inARow } from '../core/in-a-row.ts';
 
 /** What the prices of a stock allow. */
 export interface PricesKnown {
@@ -26,7 +27,7 @@ export function pricesKnown(
   if (currencies.length > 1) {
     return {
       notes: (instead) => [
-        `Prices are in ${currencies.join(' and ')}, which cannot be added up, so ${instead}. Enter all prices in one currency.`,
+        `Prices are in ${inARow(currencies)}, which cannot be added up, so ${instead}. Enter all prices in one currency.`,
       ],
     };
   }

@@ -4,6 +4,7 @@ import { closestOf } from '../core/colour/edge.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
+import { inARow } from '../core/in-a-row.ts';
 import { type Brings, bestAdditions, broughtBy } from '../core/range/additions.ts';
 import { coloursOutside, imaginedBeside } from '../core/range/missing-colours.ts';
 import { coloursOfMixes, coloursWith } from '../core/range/mixed-colours.ts';
@@ -148,9 +149,7 @@ function whyMissing(lab: Lab, mixes: readonly Lab[]): string {
     .filter(({ size }) => size >= LEAST_SAID)
     .slice(0, 2)
     .map(sideInWords);
-  return said.length === 0
-    ? 'A mix comes close already.'
-    : `The closest mix is ${said.join(' and ')}.`;
+  return said.length === 0 ? 'A mix comes close already.' : `The closest mix is ${inARow(said)}.`;
 }
 
 /** A smaller difference is hardly seen beside the larger ones, dE00. */

@@ -1,4 +1,5 @@
 import type { Lab } from '../colour/triples.ts';
+import { inARow } from '../in-a-row.ts';
 
 /** How a reading differs from the prediction: "darker and duller". */
 export function sideBetween(predicted: Lab, read: Lab): string {
@@ -7,5 +8,5 @@ export function sideBetween(predicted: Lab, read: Lab): string {
   const dC = Math.hypot(read[1], read[2]) - Math.hypot(predicted[1], predicted[2]);
   if (Math.abs(dL) >= 1) words.push(dL > 0 ? 'lighter' : 'darker');
   if (Math.abs(dC) >= 1) words.push(dC > 0 ? 'brighter' : 'duller');
-  return words.length === 0 ? 'of another hue' : words.join(' and ');
+  return words.length === 0 ? 'of another hue' : inARow(words);
 }

@@ -1,4 +1,5 @@
 import { EFFECTS } from '../clay/effect-offset.ts';
+import { inARow } from '../in-a-row.ts';
 import type { KnownClays, StockRow } from './known-clays.ts';
 
 /** What a clay does besides having a colour. */
@@ -29,5 +30,5 @@ export function effectInWords(effects: readonly SpecialEffect[]): string {
       return effect === 'glitter' ? 'glitter' : 'shimmer';
     }),
   );
-  return does.size === 0 ? '' : `this will ${[...does].join(' and ')}`;
+  return does.size === 0 ? '' : `this will ${inARow([...does])}`;
 }

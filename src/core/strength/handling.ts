@@ -1,3 +1,4 @@
+import { inARow } from '../in-a-row.ts';
 /** How a mix felt, and what was done about it; shares of its lines add up to 1. */
 export interface HandlingNote {
   readonly shares: readonly { readonly line: string; readonly share: number }[];
@@ -77,7 +78,7 @@ export function handlingInWords({ lines, notes, felt, helped }: PairHandling): s
     (one) =>
       `${one.what}: helped ${one.helped} of ${one.tried === 1 ? '1 time' : `${one.tried} times`}`,
   );
-  return [`${lines.join(' and ')} in near equal shares: ${how}.`, ...what.map((one) => `${one}.`)]
+  return [`${inARow(lines)} in near equal shares: ${how}.`, ...what.map((one) => `${one}.`)]
     .join(' ')
     .replace(/\. ([a-z])/g, (_, letter: string) => `. ${letter.toUpperCase()}`);
 }

@@ -1,3 +1,4 @@
+import { inARow } from '../../core/in-a-row.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { type FindRequest, OTHER_LIGHTS } from './find-request.ts';
 import { groupOf, mayUse } from './question-from-request.ts';
@@ -21,7 +22,7 @@ export function findRequestInWords(request: FindRequest, studio: Studio): string
   const must = names(request.must);
   const said = [
     `${fromWords(request, studio)}, at most ${mostClays} per recipe, up to ${parts} parts`,
-    ...(must.length === 0 ? [] : [`always with ${listed(must)}`]),
+    ...(must.length === 0 ? [] : [`always with ${inARow(must)}`]),
     ...(mostLines === undefined
       ? []
       : [mostLines === 1 ? 'one line in a recipe' : `at most ${mostLines} lines in a recipe`]),
@@ -42,7 +43,7 @@ export function findRequestInWords(request: FindRequest, studio: Studio): string
     ...(lights.length === 0
       ? []
       : [
-          `also under ${listed(
+          `also under ${inARow(
             OTHER_LIGHTS.flatMap(([light, words]) => (lights.includes(light) ? [words] : [])),
           )}`,
         ]),
@@ -60,16 +61,10 @@ function fromWords(request: FindRequest, studio: Studio): string {
   const all = studio.clays.length;
   const some = new Set(allowed.flatMap(({ line }) => line ?? []));
   const whole = studio.lines.length > some.size && some.size > 0 && some.size < 3;
-  const which = whole ? ` ${listed([...some])}` : '';
+  const which = whole ? ` ${inARow([...some])}` : '';
   const clays = (n: number) => (n === 1 ? 'clay' : 'clays');
   if (allowed.length === all) return `From all ${all} ${clays(all)}`;
   if (allowed.length === 0) return 'From no clay yet';
   if (whole) return `From ${allowed.length}${which} ${clays(allowed.length)}`;
   return `From ${allowed.length} of ${all} clays`;
-}
-
-/** "Foam, Kelp and Urchin" */
-export function listed(words: readonly string[]): string {
-  if (words.length < 2) return words.join('');
-  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }

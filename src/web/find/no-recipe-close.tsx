@@ -1,3 +1,4 @@
+import { inARow } from '../../core/in-a-row.ts';
 import './no-recipe-close.css';
 import { memo, useMemo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
@@ -14,7 +15,6 @@ import { Button } from '../parts/button.tsx';
 import { recipeInWords } from '../parts/piece-group.ts';
 import { Tile } from '../parts/tile.tsx';
 import { type FindRequest, withChange } from './find-request.ts';
-import { listed } from './find-request-in-words.ts';
 import { mayUse } from './question-from-request.ts';
 import { insteadInWords, relaxationInWords, relaxed } from './relaxations.ts';
 import type { Studio } from './studio.ts';
@@ -205,7 +205,7 @@ function inLines({ lines }: FindRequest, lineId: string): boolean {
 function saidOf(sides: readonly Side[]): string {
   const seen = sides.filter(({ size }) => size >= SEEN);
   const words = (seen.length > 0 ? seen : sides.slice(0, 1)).map(sideInWords);
-  return words.length === 0 ? 'slightly different' : listed(words);
+  return words.length === 0 ? 'slightly different' : inARow(words);
 }
 
 function article(words: string): string {

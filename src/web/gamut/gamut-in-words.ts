@@ -1,9 +1,9 @@
 import { closestOf, comparedTo, type Edge, hueOfSector } from '../../core/colour/edge.ts';
 import { labFromLch } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import { inARow } from '../../core/in-a-row.ts';
 import { sideInWords, sidesOf, verdictWord } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
-import { listed } from '../find/find-request-in-words.ts';
 
 /** The chroma for naming a hue where no mix has it. */
 const NAMED = 40;
@@ -29,7 +29,7 @@ export function comparisonInWords(
       : [`stronger in ${hueInWords(farther, lightness, other[farther])}`]),
     ...(nearer === undefined ? [] : [`weaker in ${hueInWords(nearer, lightness, edge[nearer])}`]),
   ];
-  return `Dashed line, ${name}: ${differences.length === 0 ? 'the same range at this lightness' : listed(differences)}.`;
+  return `Dashed line, ${name}: ${differences.length === 0 ? 'the same range at this lightness' : inARow(differences)}.`;
 }
 
 /** Whether a wanted colour is inside the range of some colours, by the closest of them. */
@@ -46,7 +46,7 @@ export function aimInWords(
     return `${whose}: your colour is inside the range. A mix of two or three clays can reach it.`;
   }
   const sides = sidesOf(aim, lab).filter(({ size }) => size >= 0.8);
-  const off = sides.length === 0 ? 'slightly different' : listed(sides.map(sideInWords));
+  const off = sides.length === 0 ? 'slightly different' : inARow(sides.map(sideInWords));
   const close = verdictWord(dE00) === 'close' ? ', but close' : '';
   return `${whose}: your colour is outside the range${close}. The closest mix is ${off}.`;
 }

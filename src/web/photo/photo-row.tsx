@@ -1,4 +1,5 @@
 import { memo, useRef, useState } from 'react';
+import { inARow } from '../../core/in-a-row.ts';
 import { plusMinusOf } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
@@ -217,7 +218,7 @@ function Means({
       const with_ =
         fresh.length === 0
           ? ''
-          : `, with the new ${fresh.length === 1 ? 'block' : 'blocks'} ${fresh.join(' and ')}`;
+          : `, with the new ${fresh.length === 1 ? 'block' : 'blocks'} ${inARow(fresh)}`;
       return <p className="small soft">A new tile of this recipe{with_}.</p>;
     }
     case 'new block':

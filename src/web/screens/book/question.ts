@@ -1,5 +1,6 @@
 import type { ApiInput } from '../../../api/routes.ts';
 import { COLOUR_FAMILIES, type ColourFamily } from '../../../core/colour/colour-families.ts';
+import { inARow } from '../../../core/in-a-row.ts';
 import type { MixFilter } from '../../../domain/records/mix-filters.ts';
 import { labFromAddress } from '../../colour/lab-in-address.ts';
 
@@ -184,7 +185,7 @@ export function questionInWords(question: BookQuestion, names: QuestionNames): s
   return [
     colour === undefined ? 'Mixes' : familyInWords(colour),
     near === undefined ? '' : `close to ${names.near(near)}`,
-    clays.length === 0 ? '' : `with ${clays.join(' and ')} in them`,
+    clays.length === 0 ? '' : `with ${inARow(clays)} in them`,
     box === undefined ? '' : `in ${names.box(box)}`,
     tile === undefined ? '' : `${tile} a tile`,
     tag === undefined ? '' : `tagged #${tag}`,

@@ -1,4 +1,5 @@
 import { Link } from '@tanstack/react-router';
+import { inARow } from '../../../core/in-a-row.ts';
 import { sideInWords, sidesOf } from '../../../core/verdict/verdict.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { labInAddress } from '../../colour/lab-in-address.ts';
@@ -47,7 +48,7 @@ export function CellDialog({
           ? 'Predicted. No tile of it was read yet.'
           : apart.length === 0
             ? 'Read above, predicted below: no difference to the eye.'
-            : `Read above, predicted below: the tile is ${apart.map(sideInWords).join(' and ')}.`}
+            : `Read above, predicted below: the tile is ${inARow(apart.map(sideInWords))}.`}
       </p>
       <Pieces size="card" groups={groupsOfHand(hand, clays, studio)} />
       <div className="actions">

@@ -1,3 +1,4 @@
+import { inARow } from '../../../core/in-a-row.ts';
 import { type Baking, bakingOfLine, commonHeat } from '../../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { tempInWords, type Units } from '../../book/units.ts';
@@ -28,7 +29,7 @@ export function togetherInWords(lines: readonly Line[], units: Units): string {
   const bakings = lines.map(({ body }) => ({ name: body.name, ...bakingOfLine(body) }));
   const silent = bakings.filter(({ heat }) => heat === undefined).map(({ name }) => name);
   if (silent.length > 0) {
-    return `Read the label of ${silent.join(' and ')} before you bake these together.`;
+    return `Read the label of ${inARow(silent)} before you bake these together.`;
   }
   const heat = commonHeat(bakings);
   if (heat === undefined) {

@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import type { ReactNode } from 'react';
+import { inARow } from '../../../core/in-a-row.ts';
 import { isOwned } from '../../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useColours } from '../../book/colours.ts';
@@ -70,7 +71,7 @@ function noteOf(blocks: readonly RecordOf<'block'>[]): string {
   return [
     count(blocks.length, 'block'),
     ...(weights.size === 1 ? [`${weight} g`] : []),
-    ...(types.length === 0 ? [] : [types.join(' and ')]),
+    ...(types.length === 0 ? [] : [inARow(types)]),
   ].join(', ');
 }
 

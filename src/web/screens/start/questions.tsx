@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { type ReactNode, useEffect, useState } from 'react';
+import { inARow } from '../../../core/in-a-row.ts';
 import { type ClaysState, useClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
 import { useColours } from '../../book/colours.ts';
@@ -9,7 +10,6 @@ import { useLocalStorage } from '../../book/local-storage-state.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { FIRST_AIM, FIRST_REQUEST, isFindRequest } from '../../find/find-request.ts';
-import { listed } from '../../find/find-request-in-words.ts';
 import { Block, leftInWords, shareLeft } from '../../parts/block.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
@@ -259,7 +259,7 @@ export function WhatRunsLow() {
     >
       <p className="small">
         {low.length > 0
-          ? `${listed(low.map(({ body }) => body.name))}.`
+          ? `${inARow(low.map(({ body }) => body.name))}.`
           : onHand === undefined
             ? 'Looking through your stock …'
             : onHand.size === 0

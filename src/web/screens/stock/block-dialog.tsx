@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
+import { inARow } from '../../../core/in-a-row.ts';
 import { sentenceStart } from '../../../core/sentence-start.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { sendChange, wordsOf } from '../../book/change.ts';
@@ -91,7 +92,7 @@ export function BlockDialog({
               <span className="soft"> on {dayInWords(onHand.asOf)}</span>
             )}
             {price === undefined ? '' : `; ${moneyInWords(price)} per package`}
-            {boxes.length === 0 ? '' : `; in ${boxes.map(({ body }) => body.lid).join(' and ')}`}.
+            {boxes.length === 0 ? '' : `; in ${inARow(boxes.map(({ body }) => body.lid))}`}.
           </p>
           <CountForm block={block} />
           <TouchedMixes blockId={block.id} name={name} />

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
+import { inARow } from '../../../core/in-a-row.ts';
 import { make } from '../../../domain/changes/steps.ts';
 import { BOOK_LIMITS } from '../../../domain/records/limits.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
@@ -8,7 +9,6 @@ import { sendChange, wordsOf } from '../../book/change.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { useAll } from '../../book/queries.ts';
 import { useVerb } from '../../book/use-verb.ts';
-import { listed } from '../../find/find-request-in-words.ts';
 import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
 import { Pick } from '../../parts/field.tsx';
@@ -191,7 +191,7 @@ function Unmet({
     <p className="lead">
       {unmet.length === 0
         ? `Mixes of ${whose} come close to every colour of this palette.`
-        : `Mixes of ${whose} do not come close to ${listed(unmet)}.`}
+        : `Mixes of ${whose} do not come close to ${inARow(unmet)}.`}
     </p>
   );
 }
@@ -199,5 +199,5 @@ function Unmet({
 /** Why a colour is on the list, for whoever reads the list later. */
 function reasonInWords(one: Pick<Helping, 'widens' | 'gives'>, whose: string): string {
   const widens = `with ${whose} ${moreInWords(one.widens).toLowerCase()} colours`;
-  return one.gives.length === 0 ? widens : `gives ${listed(one.gives)}; ${widens}`;
+  return one.gives.length === 0 ? widens : `gives ${inARow(one.gives)}; ${widens}`;
 }

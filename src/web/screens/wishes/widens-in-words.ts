@@ -1,4 +1,4 @@
-import { listed } from '../../find/find-request-in-words.ts';
+import { inARow } from '../../../core/in-a-row.ts';
 
 /** From here on "times as many" is easier to grasp than per cent. */
 const TWICE = 1.5;
@@ -12,7 +12,7 @@ export function widensInWords({
   readonly gives: readonly string[];
 }): string {
   const more = `${moreInWords(widens)} colours.`;
-  return gives.length === 0 ? more : `Gives ${listed(gives)}. ${more}`;
+  return gives.length === 0 ? more : `Gives ${inARow(gives)}. ${more}`;
 }
 
 /** "12 % more", "Three times as many". */
