@@ -130,7 +130,7 @@ function* fittedList(
       ...{ cuts, mostCuts, mostPackages: limits.mostPackages, root: root.packages },
       usable: 1 - spare,
     });
-  const spared = yield* chosenWith(SPARE_FIRST, MOST_CUTS.first);
+  yield* chosenWith(SPARE_FIRST, MOST_CUTS.first);
   let bound = lowestCost;
   let before = Number.NEGATIVE_INFINITY;
   for (const spare of SPARE) {
@@ -142,11 +142,13 @@ function* fittedList(
     const mostCost = Math.max(costOf(asked, found.packages), bound / (1 - FINE_GAP));
     if (mostCost >= costAtHand || mostCost === before) continue;
     before = mostCost;
+    const spared = yield* chosenWith(Math.max(spare, SPARE_FIRST), cuts.length + MOST_CUTS.more);
     const from = costOf(asked, spared.packages) <= mostCost ? spared.packages : found.packages;
     const { there, count } = yield* likelyPackages(asked.blocks, shares.table, {
       ...{ from, mostCost, mostPackages: limits.mostPackages },
       prices: firstPrices(asked, root),
     });
+    if (count.log < 0) continue;
     const run = startFit(shares.table, there, count.prices);
     yield { what: 'fitting recipes into packages', run };
     const chosen = run.chosen();
