@@ -8,7 +8,7 @@ const HEATS = [0.2, 0.27, 0.36, 0.48, 0.64, 0.85] as const;
 /** Changes of a copy before neighbours may change places, and changes of all copies for each pair of colours. */
 const TURN = 50;
 const CHANGES = 4000;
-/** What is stuck is begun anew after as many changes: a lucky start is quick. */
+/** What is stuck begins again from elsewhere, so many times at most: a lucky start is quick. */
 const STARTS = 4;
 /** A gram counts so many times more after a round in which it was lacking in the coldest copy, up to so often. */
 const DEARER = 1.03;
