@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { answered } from '../find/work-steps.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { countOfFits } from './count-of-fits.ts';
 import { startFit } from './fit-recipes.ts';
+import { likelyPackages } from './likely-packages.ts';
 import { recipeTable } from './recipe-table.ts';
 import type { ShopRecipe } from './shopping-asked.ts';
 
@@ -54,6 +56,35 @@ describe('whole recipes for what there is', () => {
     }
     // Both kinds are met, so the bound says something.
     expect([none > 5, some > 5]).toEqual([true, true]);
+  });
+
+  it('takes packages into which more fits, and that cost no more than allowed', async () => {
+    for (const seed of [1, 2, 3]) {
+      const recipes = recipesOf(seed, 6, 14, 12);
+      const blocks = Array.from({ length: 6 }, (_, block) => ({
+        ...{ packageG: 57, cost: 200 + 40 * block, onHandG: 10, isClosed: block === 5, line: 'A' },
+      }));
+      const asked = {
+        ...{ from: [1, 1, 1, 1, 1, 0], mostPackages: [5, 5, 5, 5, 5, 0] },
+        ...{ mostCost: 1700, prices: new Float64Array(6).fill(1) },
+      };
+      const table = recipeTable(recipes);
+      const { packages, there, count } = await answered(likelyPackages(blocks, table, asked), {
+        nowMs: () => 0,
+        breathe: async () => {},
+      });
+      const cost = packages.reduce((sum, n, block) => sum + n * blocks[block].cost, 0);
+      expect(cost).toBeLessThanOrEqual(1700);
+      expect(packages[5]).toBe(0);
+      expect(there).toEqual(packages.map((n) => 10 + 57 * n));
+      const before = asked.from.map((n) => 10 + 57 * n);
+      const all = recipes.map((own, colour) => own.map((_, at) => table.starts[colour] + at));
+      const fitting = all.map((own) =>
+        own.filter((at) => recipes.flat()[at].uses.every((use) => use.grams <= before[use.block])),
+      );
+      const { log } = countOfFits(table, fitting, before, asked.prices);
+      expect(count.log).toBeGreaterThan(log);
+    }
   });
 
   it('finds recipes where what is there is just enough, and says where none alone fits', () => {
