@@ -106,11 +106,11 @@ export function* likelyPackages(
     return out;
   }
 
-  /** How much the logarithm may grow with other packages: by the prices of grams, and by how these fall. */
-  function promiseOf({ packages, count: { prices, spread } }: LikelyPackages) {
+  /** How much the logarithm may grow: by the prices of grams, and, where anything fits, by how these fall. */
+  function promiseOf({ packages, count: { log, prices, spread } }: LikelyPackages) {
     const n = blocks.length;
     const rows = [...blocks.keys()].filter(
-      (block) => prices[block] > 0 && spread[block * n + block] > 0,
+      (block) => log >= 0 && prices[block] > 0 && spread[block * n + block] > 0,
     );
     const falls = rows.map((_, column) => {
       const curve = new Float64Array(rows.length ** 2);
