@@ -47,7 +47,11 @@ export function TileList({
   const taken = tiles.filter(({ take }) => take);
   const open = taken.filter(({ target: { is } }) => is === 'nothing' || is === 'unknown');
   const coming = useComing().some(({ stage }) => stage !== 'no');
-  const running = coming || reads.some((one) => one.running);
+  // The readings shown may be older than the photos: on a slow device Enter can come in between.
+  const areOld = session.photos.some(
+    ({ due, jobId }, i) => due === true || reads[i]?.photo.jobId !== jobId,
+  );
+  const running = coming || areOld || reads.some((one) => one.running);
   const baking = bakingInWords(taken);
   const shared = sharedDoubts(
     tiles.map(({ row }) => row),
