@@ -1,9 +1,9 @@
 import { once, type WorkSteps } from '../find/work-steps.ts';
-import { solveInPlace } from '../numeric/dense-cholesky.ts';
+import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import { lowest } from '../numeric/lowest.ts';
 import { type CountOfFits, countOfFits } from './count-of-fits.ts';
-import { A_HAIR_G, type RecipeTable, worthLeast } from './recipe-table.ts';
-import type { ShopBlock } from './shopping-asked.ts';
+import { fitsAlone, type RecipeTable, worthLeast } from './recipe-table.ts';
+import { costOfPackages, type ShopBlock } from './shopping-asked.ts';
 
 /** Recipes of each colour that are counted. */
 const COUNTED = 400;
@@ -44,8 +44,6 @@ export function* likelyPackages(
 ): WorkSteps<LikelyPackages> {
   const thereOf = (packages: readonly number[]) =>
     blocks.map(({ onHandG, packageG }, block) => onHandG + packageG * packages[block]);
-  const costOf = (packages: readonly number[]) =>
-    packages.reduce((sum, n, block) => sum + n * blocks[block].cost, 0);
   const mayGrow = from.map(
     (n, block) => n > 0 || (blocks[block].onHandG > 0 && mostPackages[block] > 0),
   );
@@ -92,7 +90,7 @@ export function* likelyPackages(
   function othersThan(packages: readonly number[]): readonly (readonly number[])[] {
     const out: (readonly number[])[] = [];
     const go = (next: number, changes: number, so: readonly number[]) => {
-      if (changes > 0 && costOf(so) <= mostCost) out.push(so);
+      if (changes > 0 && costOfPackages(blocks, so) <= mostCost) out.push(so);
       if (changes === AT_ONCE) return;
       for (let block = next; block < blocks.length; block++) {
         if (!mayGrow[block]) continue;
@@ -112,16 +110,18 @@ export function* likelyPackages(
     const rows = [...blocks.keys()].filter(
       (block) => log >= 0 && prices[block] > 0 && spread[block * n + block] > 0,
     );
-    const falls = rows.map((_, column) => {
-      const curve = new Float64Array(rows.length ** 2);
-      rows.forEach((a, i) => {
-        rows.forEach((b, j) => {
-          curve[i * rows.length + j] = spread[a * n + b] + (i === j ? 1 : 0);
-        });
+    const curve = new Float64Array(rows.length ** 2);
+    rows.forEach((a, i) => {
+      rows.forEach((b, j) => {
+        curve[i * rows.length + j] = spread[a * n + b] + (i === j ? 1 : 0);
       });
+    });
+    choleskyInPlace(curve, rows.length);
+    const falls = rows.map((_, column) => {
       const unit = new Float64Array(rows.length);
       unit[column] = 1;
-      solveInPlace(curve, unit, rows.length);
+      forward(curve, unit, rows.length, 1);
+      backward(curve, unit, rows.length);
       return unit;
     });
     const rowOf = new Map(rows.map((block, row) => [block, row]));
@@ -141,11 +141,4 @@ export function* likelyPackages(
       return grows;
     };
   }
-}
-
-function fitsAlone({ uses, blocks, grams }: RecipeTable, recipe: number, there: readonly number[]) {
-  for (let use = uses[recipe]; use < uses[recipe + 1]; use++) {
-    if (grams[use] > there[blocks[use]] + A_HAIR_G) return false;
-  }
-  return true;
 }

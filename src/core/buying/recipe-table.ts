@@ -48,7 +48,7 @@ export function recipeTable(recipes: readonly (readonly ShopRecipe[])[]): Recipe
  * Shape:   places in the table; `prices` per gram and `there` in grams, by block
  */
 export function worthLeast(
-  { starts, uses, blocks, grams }: RecipeTable,
+  table: RecipeTable,
   colour: number,
   {
     most,
@@ -60,14 +60,27 @@ export function worthLeast(
     readonly there: readonly number[];
   },
 ): readonly number[] {
+  const { starts, uses, blocks, grams } = table;
   const first = starts[colour];
   const found = lowest(starts[colour + 1] - first, most, (at) => {
+    if (!fitsAlone(table, first + at, there)) return Number.POSITIVE_INFINITY;
     let worth = 0;
     for (let use = uses[first + at]; use < uses[first + at + 1]; use++) {
-      if (grams[use] > there[blocks[use]] + A_HAIR_G) return Number.POSITIVE_INFINITY;
       worth += grams[use] * prices[blocks[use]];
     }
     return worth;
   });
   return found.map((at) => first + at);
+}
+
+/** Whether a recipe alone needs no more of any block than there is, in grams by block. */
+export function fitsAlone(
+  { uses, blocks, grams }: RecipeTable,
+  recipe: number,
+  there: readonly number[],
+) {
+  for (let use = uses[recipe]; use < uses[recipe + 1]; use++) {
+    if (grams[use] > there[blocks[use]] + A_HAIR_G) return false;
+  }
+  return true;
 }

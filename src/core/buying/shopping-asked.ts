@@ -35,3 +35,8 @@ export interface ShoppingAsked {
   /** Whether a list that may be dear is looked for again in another way, which takes minutes. */
   readonly isThorough: boolean;
 }
+
+/** What whole packages cost together. */
+export function costOfPackages(blocks: readonly ShopBlock[], packages: readonly number[]): number {
+  return packages.reduce((sum, n, block) => sum + n * blocks[block].cost, 0);
+}

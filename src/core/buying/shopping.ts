@@ -6,7 +6,12 @@ import { likelyPackages } from './likely-packages.ts';
 import { startMending } from './mend-list.ts';
 import { notSolved, type RecipeShares, recipeShares, type SharesRound } from './recipe-shares.ts';
 import { type RecipesListed, type ShopLimits, shopLimits, shopModel } from './shop-model.ts';
-import { OPTIMISER_STEPS, type ShoppingAsked, type ShopRecipe } from './shopping-asked.ts';
+import {
+  costOfPackages,
+  OPTIMISER_STEPS,
+  type ShoppingAsked,
+  type ShopRecipe,
+} from './shopping-asked.ts';
 
 export interface ShoppingList {
   /** Whole packages of each block. */
@@ -139,11 +144,13 @@ function* fittedList(
     if (spare === 0) bound = Math.max(bound, found.bound);
     if (costAtHand - bound <= FINE_GAP * costAtHand || found.bound >= costAtHand) break;
     if (!found.isEnough && spare > 0) break;
-    const mostCost = Math.max(costOf(asked, found.packages), bound / (1 - FINE_GAP));
+    const mostCost = Math.max(costOfPackages(asked.blocks, found.packages), bound / (1 - FINE_GAP));
     if (mostCost >= costAtHand || mostCost === before) continue;
     before = mostCost;
-    const spared = yield* chosenWith(Math.max(spare, SPARE_FIRST), cuts.length + MOST_CUTS.more);
-    const from = costOf(asked, spared.packages) <= mostCost ? spared.packages : found.packages;
+    const spared =
+      spare > SPARE_FIRST ? found : yield* chosenWith(SPARE_FIRST, cuts.length + MOST_CUTS.more);
+    const from =
+      costOfPackages(asked.blocks, spared.packages) <= mostCost ? spared.packages : found.packages;
     const { there, count } = yield* likelyPackages(asked.blocks, shares.table, {
       ...{ from, mostCost, mostPackages: limits.mostPackages },
       prices: firstPrices(asked, root),
@@ -207,11 +214,7 @@ function listOf(
   chosen: readonly (number | undefined)[],
 ): Omit<ShoppingList, 'bound'> {
   const packages = packagesFor(asked, chosen);
-  return { packages, chosen, cost: costOf(asked, packages) };
-}
-
-function costOf({ blocks }: ShoppingAsked, packages: readonly number[]): number {
-  return packages.reduce((sum, n, block) => sum + n * blocks[block].cost, 0);
+  return { packages, chosen, cost: costOfPackages(asked.blocks, packages) };
 }
 
 /** Prices of grams to begin with, in proportion to those of the linear problem. */
